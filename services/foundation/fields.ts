@@ -1,0 +1,36 @@
+/**
+ * The flat names of a calculation, once: query parameters, form fields, embed attributes, command-line options and CSV
+ * columns are all made from this list. `toQuestion` builds the JSON question from flat text, and remembers which
+ * parameter each JSON pointer came from, so that an error can name the parameter.
+ */
+import type { Issue } from './problems.js';
+import type { Kind } from './quantity.js';
+
+export interface Field {
+  readonly name: string;
+  readonly kind: Kind | 'ratio' | 'number' | 'choice' | 'text';
+  /** What a spinner reads beside the box. */
+  readonly label: string;
+  readonly hint?: string;
+  readonly choices?: readonly { readonly value: string; readonly label: string }[];
+  /** May stand more than once. */
+  readonly repeats?: true;
+  /** Belongs to the wheel, not to the question: left out when a wheel is named by its id. */
+  readonly ofWheel?: true;
+  /** Shown in a form without unfolding `more`. */
+  readonly first?: true;
+  /** What a form starts with. */
+  readonly start?: string;
+}
+
+export type Flat = Readonly<Record<string, readonly string[]>>;
+export interface FromFlat {
+  readonly question: Record<string, unknown>;
+  /** JSON pointer -> parameter name. */
+  readonly places: ReadonlyMap<string, string>;
+  readonly issues: readonly Issue[];
+}
+export interface FieldSet {
+  readonly list: readonly Field[];
+  toQuestion(flat: Flat): FromFlat;
+}
