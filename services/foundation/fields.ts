@@ -34,3 +34,12 @@ export interface FieldSet {
   readonly list: readonly Field[];
   toQuestion(flat: Flat): FromFlat;
 }
+
+/** The parameter that a pointer came from: its own, or that of the nearest thing above it. */
+export function placeOf(places: ReadonlyMap<string, string>, pointer: string): string | undefined {
+  for (let at = pointer; at !== ''; at = at.slice(0, at.lastIndexOf('/'))) {
+    const name = places.get(at);
+    if (name !== undefined) return name;
+  }
+  return undefined;
+}

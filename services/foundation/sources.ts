@@ -8,3 +8,6 @@ export interface Source {
   readonly locator?: string;
   readonly erratum?: string;
 }
+
+export const gum: Source = { id: 'jcgm-100', title: 'Evaluation of measurement data: Guide to the expression of uncertainty in measurement', author: 'JCGM', year: 2008, locator: '4.3.7, 5.1.2, 5.2.2, 6.2' };
+export const engineeringMechanics: Source = { id: 'engineering-mechanics-33', title: 'A Textbook of Engineering Mechanics', locator: 'Example 33.3: velocity ratio with belt thickness and slip' };

@@ -81,3 +81,38 @@ function* corners(inputs: readonly Reading[]): Generator<number[]> {
     });
   }
 }
+
+/** A number that depends on what is known: which inputs it uses, and how to find it from all inputs. */
+export interface Expr { readonly uses: readonly number[]; at(x: readonly number[]): number }
+
+/** f of other expressions. Inputs that they share stay shared, so that their uncertainty is not counted twice. */
+export function expr(f: (...v: number[]) => number, ...args: readonly Expr[]): Expr {
+  const uses = args.length === 1 ? args[0]!.uses : [...new Set(args.flatMap((a) => a.uses))];
+  return { uses, at: (x) => f(...args.map((a) => a.at(x))) };
+}
+
+/** The inputs of one question. */
+export class Knowns {
+  private readonly readings: Reading[] = [];
+  private readonly start: number[] = [];
+  private exact = true;
+
+  input(r: Reading): Expr {
+    const i = this.readings.push(r) - 1;
+    this.start.push(isPoint(r) ? r.value : Number.NaN);
+    if (!isPoint(r) || r.u !== undefined) this.exact = false;
+    return { uses: [i], at: (x) => x[i]! };
+  }
+  /** What is known of `e`. */
+  reading(e: Expr): Reading {
+    if (this.exact) return { value: e.at(this.start) };
+    const x = this.start.slice();
+    const inputs = e.uses.map((i) => this.readings[i]!);
+    return derive((v) => {
+      for (let k = 0; k < v.length; k++) x[e.uses[k]!] = v[k]!;
+      return e.at(x);
+    }, inputs);
+  }
+  /** Whether any input came with an uncertainty or as an interval. */
+  get hasUncertainty(): boolean { return !this.exact; }
+}

@@ -1,0 +1,227 @@
+/** Drive ratio: question to answer. Pure; throws a ProblemError whose issues point into the question. */
+import { Notes, noUncertainty } from '../../foundation/notes.js';
+import { nearest, Reader } from '../../foundation/read.js';
+import { extent, wire, type Q, type R, type Reading } from '../../foundation/reading.js';
+import { metric } from '../../foundation/quantity.js';
+import { engineeringMechanics, gum } from '../../foundation/sources.js';
+import { expr, type Expr } from '../../foundation/uncertainty.js';
+import type { QIn, RIn, Wheel } from '../../wheels/profile.js';
+import { readWheel, type WheelRead } from '../../wheels/profile.js';
+import * as words from '../../wheels/words.js';
+import type { AnswerOptions, Reply } from '../calculation.js';
+import { reply } from '../reply.js';
+import { readCounts, reconcile, type Count, type CountRead } from './counts.js';
+import * as f from './formula.js';
+import * as notes from './notes.js';
+import { buildTrain, chooseMode, type Train } from './train.js';
+
+export interface RatioQuestion {
+  wheel?: Wheel; wheelId?: string; drive?: words.Drive; counts?: Count[]; treadling?: QIn; counted?: 'wheel-turns' | 'each-foot'; wanted?: RIn[]; wantedFlyerSpeed?: QIn;
+}
+export type DrawIn = 'bobbin-leads' | 'flyer-leads' | 'too-close-to-say';
+export interface RatioResult {
+  whorls?: { name: string; flyerRatio: R; bareRatio?: R; flyerSpeed?: Q; treadlingNeeded?: Q }[];
+  bobbins: { name: string; groove: string; bobbinRatio: R; bareRatio?: R; bobbinSpeed?: Q; treadlingNeeded?: Q }[];
+  pairs: { whorl: string; bobbin: string; groove: string; bobbinPerFlyerTurn: R; bobbinGainPerWheelTurn?: R; flyerTurnsPerLap?: R; drawIn: DrawIn }[];
+  counts: CountAnswer[];
+  wanted: { ratio: R; grooveDiameter?: Q; driveWheels?: { whorl: string; grooveDiameter: Q }[]; comparedWith?: { whorl: string; times: R }[] }[];
+  flyerSpeed?: Q;
+}
+export interface CountAnswer {
+  whorl?: string; bobbin?: string; counted?: R; measured?: R; agreement?: 'agrees' | 'slip' | 'recheck'; slip?: R; combined?: R;
+  bobbinCounted?: R; bobbinMeasured?: R; bobbinAgreement?: 'agrees' | 'slip' | 'recheck'; bobbinSlip?: R; bobbinPerFlyerTurn?: R; drawIn?: DrawIn;
+}
+
+export const model = { id: 'ratio', version: '1.0.0' } as const;
+const names = ['wheel', 'wheelId', 'drive', 'counts', 'treadling', 'counted', 'wanted', 'wantedFlyerSpeed'] as const;
+
+/** What a question holds once it is read, and the pulleys that follow from it. */
+export interface Solved { readonly train?: Train; readonly treadling?: Reading; readonly wanted: readonly Reading[]; readonly wantedSpeed?: Reading; readonly counts: readonly CountRead[]; readonly out: Notes }
+
+export function solve(question: unknown): Solved {
+  const out = new Notes();
+  const r = new Reader(out);
+  const q = r.object(question, '', names) ?? {};
+  const drive = q['drive'] === undefined ? undefined : r.choice(q['drive'], '/drive', words.drives, words.driveAliases);
+  const treadling = readTreadling(q, r, out);
+  const wanted = q['wanted'] === undefined ? [] : (r.list(q['wanted'], '/wanted', 24, 'wanted ratios') ?? []).flatMap((v, i) => r.ratio(v, `/wanted/${i}`, { moreThan: 1e-3, atMost: 1e4, says: 'from 0.001 to 10 000' }) ?? []);
+  const wantedSpeed = q['wantedFlyerSpeed'] === undefined ? undefined : r.quantity(q['wantedFlyerSpeed'], '/wantedFlyerSpeed', 'turning', { moreThan: 0, atMost: 1000 });
+  const counts = q['counts'] === undefined ? [] : readCounts(q['counts'], r, out);
+  if (q['wheelId'] !== undefined) r.fail('/wheelId', { code: 'wheel-not-found', detail: 'A wheel is named by its id only where the library can be asked.', received: typeof q['wheelId'] === 'string' ? q['wheelId'].slice(0, 80) : 'no text', expected: 'the wheel itself, as wheel' });
+  const wheel = q['wheel'] === undefined ? undefined : readWheel(r, q['wheel'], '/wheel');
+  let train: Train | undefined;
+  if (wheel !== undefined) {
+    const chosen = chooseMode(wheel, drive, r);
+    if (chosen !== undefined) {
+      train = buildTrain(wheel, chosen, r, out);
+      namedParts(train, counts, r);
+      requireParts(train, wheel, wanted.length > 0 || (wantedSpeed !== undefined && treadling !== undefined), counts.length > 0, r);
+    }
+  } else if (q['wheel'] === undefined && counts.length === 0 && q['wheelId'] === undefined) {
+    r.missing('/wheel', 'The wheel', '{"driveWheel": {"grooveDiameter": "560 mm"}, "whorls": [{"grooveDiameter": "60 mm"}]}');
+  }
+  r.done();
+  return { ...(train === undefined ? {} : { train }), ...(treadling === undefined ? {} : { treadling }), wanted, ...(wantedSpeed === undefined ? {} : { wantedSpeed }), counts, out };
+}
+
+function readTreadling(q: Record<string, unknown>, r: Reader, out: Notes): Reading | undefined {
+  const counted = q['counted'] === undefined ? undefined : r.choice(q['counted'], '/counted', ['wheel-turns', 'each-foot'] as const);
+  if (q['treadling'] === undefined) return undefined;
+  const t = r.quantity(q['treadling'], '/treadling', 'turning', { moreThan: 0, atMost: 50, says: 'more than 0 and at most 3000 a minute' });
+  if (t === undefined) return undefined;
+  if (counted === undefined) out.assume(notes.oneCountATurn);
+  if (extent(t).high > 2 && counted !== 'each-foot') out.warn(notes.fastTreadling);
+  if (counted !== 'each-foot') return t;
+  out.assume(notes.eachFoot);
+  return 'value' in t ? { value: t.value / 2, ...(t.u === undefined ? {} : { u: t.u / 2 }) } : { ...(t.low === undefined ? {} : { low: t.low / 2 }), ...(t.high === undefined ? {} : { high: t.high / 2 }) };
+}
+
+/** Names what is missing for this drive. A wanted ratio may stand in for the wheel or for a whorl: any one of the three is found from the others. */
+function requireParts(train: Train, wheel: WheelRead, hasWanted: boolean, hasCounts: boolean, r: Reader): void {
+  const { drive } = train;
+  if (r.issues.length > 0) return;
+  if (drive === 'electric') {
+    if (wheel.flyerSpeed?.slowest === undefined && wheel.flyerSpeed?.fastest === undefined) r.missing('/wheel/flyerSpeed', 'An electric spinner has no drive wheel. Its flyer speed', '{"slowest": "200/min", "fastest": "1200/min"}');
+    return;
+  }
+  const driven = drive === 'bobbin-lead' ? train.bobbins : [...train.whorls, ...train.bobbins];
+  const needsWheel = driven.some((p) => p.ratio === undefined);
+  if (drive === 'bobbin-lead' && train.bobbins.length === 0 && !hasWanted && !hasCounts) {
+    r.missing('/wheel/bobbins/0/grooves/0/grooveDiameter', 'On a bobbin-lead wheel the band drives the bobbin: its groove', 'the groove of the bobbin, such as 60 mm');
+  } else if (driven.length === 0 && !hasWanted && !hasCounts) {
+    const what = drive === 'spindle' ? 'The groove of the spindle’s whorl (and both grooves of an accelerating head, if there is one)' : 'The groove of a whorl';
+    r.missing('/wheel/whorls/0/grooveDiameter', what, 'the groove of a whorl, such as 60 mm, or its stamped ratio');
+  }
+  if (train.wheelPitch === undefined && !(hasCounts && driven.length === 0) && (needsWheel || driven.length === 0) && !(hasWanted && driven.length > 0)) {
+    r.missing('/wheel/driveWheel', `The drive wheel${without(train)}`, 'its diameter or circumference where the band sits, such as 560 mm');
+  }
+}
+/** A count must name parts that the wheel has. */
+function namedParts(train: Train, counts: readonly CountRead[], r: Reader): void {
+  for (const c of counts) {
+    for (const [key, list] of [['whorl', train.wheel.whorls], ['bobbin', train.wheel.bobbins]] as const) {
+      const name = c[key];
+      if (name === undefined || list.some((p) => p.name === name)) continue;
+      const near = nearest(name, list.map((p) => p.name));
+      r.fail(`${c.at}/${key}`, { code: 'not-known-part', detail: `This wheel has no ${key} of that name.`, received: name, expected: list.map((p) => p.name).join(', ') || `no ${key} was given`, ...(near === undefined ? {} : { try: near }) });
+    }
+  }
+}
+/** Without the wheel, pulleys can still be compared with each other. */
+function without(train: Train): string {
+  const [a, b] = train.whorls.filter((w) => w.pitch !== undefined);
+  if (a === undefined || b === undefined) return '';
+  const times = train.knowns.reading(expr((x, y) => x / y, a.pitch!, b.pitch!));
+  return ` (without it only this can be said: ${b.name} turns ${wire('number', times).text} times as fast as ${a.name})`;
+}
+
+/** Which of the two leads. Too close: the interval (k = 2) holds 1, or an end that is known comes within 0.02 of it. */
+export function drawInOf(rho: Reading): DrawIn {
+  const { low, high } = extent(rho);
+  const near = (x: number): boolean => Math.abs(x - 1) < 0.02 - 1e-12;
+  if ((low <= 1 && high >= 1) || ('value' in rho ? near(rho.value) : near(low) || near(high))) return 'too-close-to-say';
+  return low > 1 ? 'bobbin-leads' : 'flyer-leads';
+}
+
+export function answer(question: unknown, options: AnswerOptions = {}): Reply<RatioResult> {
+  const s = solve(question);
+  const units = options.units ?? metric;
+  const { train, treadling, out } = s;
+  const result: RatioResult = { ...(train === undefined || train.drive === 'bobbin-lead' ? {} : { whorls: [] }), bobbins: [], pairs: [], counts: [], wanted: [] };
+  const know = (e: Expr): Reading => train!.knowns.reading(e);
+  const ratio = (e: Expr): R => wire('ratio', know(e));
+  const turning = treadling === undefined || train === undefined ? undefined : train.knowns.input(treadling);
+  const aim = s.wantedSpeed === undefined || train === undefined ? undefined : train.knowns.input(s.wantedSpeed);
+  const speeds = (e: Expr, key: 'flyerSpeed' | 'bobbinSpeed'): Record<string, Q> => {
+    const got: Record<string, Q> = {};
+    if (turning !== undefined) {
+      const speed = know(expr((i, n) => i * n, e, turning));
+      out.assume(notes.noSlip);
+      if (extent(speed).high > 25) out.caution(notes.fastFlyer);
+      got[key] = wire('turning', speed, units);
+    }
+    if (aim !== undefined) {
+      const needed = know(expr((n, i) => n / i, aim, e));
+      if (extent(needed).high > 2) out.warn(notes.fastTreadling);
+      got['treadlingNeeded'] = wire('turning', needed, units);
+    }
+    return got;
+  };
+  if (train !== undefined) {
+    cautions(train, s.counts.length > 0, out);
+    if (train.drive !== 'bobbin-lead') {
+      result.whorls = train.whorls.filter((w) => w.ratio !== undefined).map((w) => {
+        checkRatio(know(w.ratio!), out);
+        if (w.pitch !== undefined && train.drive !== 'spindle' && extent(know(w.pitch)).low < 0.02) out.warn(notes.tinyWhorl);
+        return { name: w.name, flyerRatio: ratio(w.ratio!), ...(w.bare === undefined ? {} : { bareRatio: ratio(w.bare) }), ...speeds(w.ratio!, 'flyerSpeed') };
+      });
+    }
+    result.bobbins = train.bobbins.filter((b) => b.ratio !== undefined).map((b) => {
+      checkRatio(know(b.ratio!), out);
+      return { name: b.name, groove: b.groove, bobbinRatio: ratio(b.ratio!), ...(b.bare === undefined ? {} : { bareRatio: ratio(b.bare) }), ...(train.drive === 'bobbin-lead' ? speeds(b.ratio!, 'bobbinSpeed') : {}) };
+    });
+    result.pairs = train.pairs.map((p) => pairAnswer(train, p, out));
+    result.wanted = wanted(s, train, units);
+    for (const w of result.wanted) if (w.grooveDiameter !== undefined && train.drive !== 'spindle' && small(w.grooveDiameter)) out.warn(notes.tinyWhorl);
+    if (train.drive === 'electric') {
+      const { slowest, fastest } = train.wheel.flyerSpeed!;
+      const top = fastest === undefined ? undefined : extent(fastest).high;
+      if ((top ?? 0) > 25) out.caution(notes.fastFlyer);
+      result.flyerSpeed = wire('turning', { ...(slowest === undefined ? {} : { low: extent(slowest).low }), ...(top === undefined ? {} : { high: top }) }, units);
+    }
+    if ([...train.wheel.whorls.map((w) => w.groove), ...train.wheel.bobbins.flatMap((b) => b.grooves.map((g) => g.groove))].some((g) => g?.measure === 'stated')) out.assume(notes.statedAsGiven);
+    if (train.drive === 'double-drive' && train.bobbins.length === 0) out.warn(notes.bobbinMissing);
+    if (train.drive === 'double-drive' && train.whorls.length === 0) out.warn(notes.whorlMissing);
+  }
+  result.counts = reconcile(s.counts, train, out, drawInOf);
+  if (train !== undefined && !train.knowns.hasUncertainty) out.warn(noUncertainty);
+  return reply(result, out, [engineeringMechanics, gum], model, options);
+}
+
+function checkRatio(i: Reading, out: Notes): void {
+  if (extent(i).high < 1) out.warn(notes.reversed);
+}
+const small = (q: Q): boolean => {
+  const mm = q.unit === 'mm' ? 1 : q.unit === 'cm' ? 10 : q.unit === 'm' ? 1000 : q.unit === 'in' ? 25.4 : q.unit === 'ft' ? 304.8 : Number.NaN;
+  return ('value' in q ? q.value : (q.low ?? q.high ?? 0)) * mm < 20;
+};
+
+function pairAnswer(train: Train, p: Train['pairs'][number], out: Notes): RatioResult['pairs'][number] {
+  const rho = train.knowns.reading(p.rho);
+  const drawIn = drawInOf(rho);
+  if (drawIn === 'flyer-leads') out.warn(notes.flyerLeads);
+  if (drawIn === 'too-close-to-say') out.warn(notes.tooClose);
+  const gain = p.bobbin.ratio === undefined || p.whorl.ratio === undefined ? undefined : expr((b, w) => b - w, p.bobbin.ratio, p.whorl.ratio);
+  return {
+    whorl: p.whorl.name, bobbin: p.bobbin.name, groove: p.bobbin.groove, bobbinPerFlyerTurn: wire('number', rho),
+    ...(gain === undefined ? {} : { bobbinGainPerWheelTurn: wire('number', train.knowns.reading(gain)) }),
+    // Near equal grooves a lap takes any number of turns: say nothing rather than a number without meaning.
+    ...(drawIn === 'too-close-to-say' ? {} : { flyerTurnsPerLap: wire('number', train.knowns.reading(expr((x) => f.flyerTurnsPerLap({ bobbinPerFlyerTurn: x }), p.rho))) }),
+    drawIn,
+  };
+}
+
+function wanted(s: Solved, train: Train, units: NonNullable<AnswerOptions['units']>): RatioResult['wanted'] {
+  const { knowns } = train;
+  const aims = s.wanted.map((r) => ({ ratio: knowns.input(r) }));
+  if (s.wantedSpeed !== undefined && s.treadling !== undefined) aims.push({ ratio: expr((n, t) => n / t, knowns.input(s.wantedSpeed), knowns.input(s.treadling)) });
+  return aims.map(({ ratio }) => {
+    const one: RatioResult['wanted'][number] = { ratio: wire('ratio', knowns.reading(ratio)) };
+    if (train.drivingPitch !== undefined) {
+      one.grooveDiameter = wire('part', knowns.reading(expr((D, i, t) => f.seatForRatio({ driving: D, ratio: i, band: t }), train.drivingPitch, ratio, train.band)), units);
+    } else if (train.stages.length === 0) {
+      const measured = train.whorls.filter((w) => w.pitch !== undefined);
+      if (measured.length > 0) one.driveWheels = measured.map((w) => ({ whorl: w.name, grooveDiameter: wire('part', knowns.reading(expr((i, d, t) => i * d - t, ratio, w.pitch!, train.band)), units) }));
+    }
+    const stated = train.whorls.filter((w) => w.pitch === undefined && w.ratio !== undefined);
+    if (stated.length > 0) one.comparedWith = stated.map((w) => ({ whorl: w.name, times: wire('number', knowns.reading(expr((have, want) => have / want, w.ratio!, ratio))) }));
+    return one;
+  });
+}
+
+function cautions(train: Train, counting: boolean, out: Notes): void {
+  if (train.wheel.condition === 'do-not-run') out.caution(notes.doNotRun);
+  if (train.drive === 'electric' || train.wheel.turnedBy === 'motor') out.caution(notes.powered);
+  if (counting) out.caution(notes.handCount);
+  if (train.whorls.length > 1 || train.wheel.whorls.some((w) => w.thread === 'left-hand')) out.caution(notes.leftHandThread);
+}

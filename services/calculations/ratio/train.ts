@@ -1,0 +1,160 @@
+/**
+ * From a wheel as read to its pulleys: the pitch of every groove, the ratio of every whorl and bobbin, and the pairs of a
+ * double drive, as expressions over the same inputs, so that a band thickness that two grooves share is one unknown.
+ */
+import type { Notes } from '../../foundation/notes.js';
+import type { Reader } from '../../foundation/read.js';
+import type { Reading } from '../../foundation/reading.js';
+import { expr, Knowns, type Expr } from '../../foundation/uncertainty.js';
+import type { BandRead, BobbinRead, GrooveRead, ModeRead, WheelRead } from '../../wheels/profile.js';
+import { driveNames, type Drive } from '../../wheels/words.js';
+import * as f from './formula.js';
+import * as notes from './notes.js';
+
+export interface Pulley {
+  readonly name: string;
+  readonly at: string;
+  readonly flyer?: string;
+  /** Pitch diameter, m; absent when only the ratio is known. */
+  readonly pitch?: Expr;
+  readonly ratio?: Expr;
+  /** The ratio with a band of no thickness; absent when it was measured with the band itself. */
+  readonly bare?: Expr;
+}
+export interface BobbinPulley extends Pulley { readonly groove: string; readonly bobbin: BobbinRead }
+export interface Pair { readonly whorl: Pulley; readonly bobbin: BobbinPulley; readonly rho: Expr }
+export interface Train {
+  readonly drive: Drive;
+  readonly mode: ModeRead | undefined;
+  readonly knowns: Knowns;
+  readonly wheel: WheelRead;
+  readonly wheelPitch?: Expr;
+  readonly stages: readonly { driven: Expr; driving: Expr }[];
+  /** The band that lies in the whorls. */
+  readonly band: Expr;
+  /** Pitch diameter of whatever drives the whorls, times the ratio before it. */
+  readonly drivingPitch?: Expr;
+  readonly whorls: readonly Pulley[];
+  readonly bobbins: readonly BobbinPulley[];
+  readonly pairs: readonly Pair[];
+}
+
+/** Thickness taken when nothing is known of a band: from none at all to a thick cord. m. */
+export const bandUnknown: Reading = { low: 0, high: 0.003 };
+const vAngle = { v: Math.PI / 3, 'narrow-v': (Math.PI * 2) / 9, 'wide-v': Math.PI / 2 } as const;
+
+/** The way of running that the question names, or the wheel's first, or what its parts say. */
+export function chooseMode(wheel: WheelRead, asked: Drive | undefined, r: Reader): { drive: Drive; mode: ModeRead | undefined } | undefined {
+  if (asked !== undefined) {
+    const mode = wheel.modes.find((m) => m.drive === asked);
+    if (mode === undefined && wheel.modes.length > 0) {
+      return r.fail('/drive', { code: 'not-known-part', detail: `This wheel is not kept as ${driveNames[asked]}.`, received: asked, expected: wheel.modes.map((m) => m.drive).join(' or '), try: wheel.modes[0]!.drive });
+    }
+    return { drive: asked, mode };
+  }
+  if (wheel.modes.length > 0) return { drive: wheel.modes[0]!.drive, mode: wheel.modes[0] };
+  if (wheel.flyerSpeed !== undefined && wheel.whorls.length === 0) return { drive: 'electric', mode: undefined };
+  return { drive: wheel.bobbins.some((b) => b.grooves.length > 0) ? 'double-drive' : 'flyer-lead', mode: undefined };
+}
+
+export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeRead | undefined }, r: Reader, out: Notes): Train {
+  const knowns = new Knowns();
+  const bandOf = (band: BandRead | undefined): (() => Expr) => {
+    let e: Expr | undefined;
+    // Only a groove that needs the thickness makes it an unknown.
+    return () => {
+      if (e === undefined) {
+        if (band?.thickness === undefined) out.assume(notes.bandThicknessUnknown);
+        e = knowns.input(band?.thickness ?? bandUnknown);
+      }
+      return e;
+    };
+  };
+  const wheelBand = bandOf(chosen.mode?.band);
+  const pitches = (g: GrooveRead, band: () => Expr): { pitch: Expr; bare?: Expr } => pitchOf(g, band, knowns, r, out);
+  const wheelGroove = wheel.driveWheel === undefined ? undefined : pitches(wheel.driveWheel, wheelBand);
+
+  // Each stage multiplies; the last band is the one that lies in the whorls.
+  let [before, bareBefore]: [Expr | undefined, Expr | undefined] = [wheelGroove?.pitch, wheelGroove?.bare];
+  let lastBand = wheelBand;
+  const stages: { driven: Expr; driving: Expr }[] = [];
+  for (const s of wheel.stages) {
+    if (s.driven === undefined || s.driving === undefined) continue;
+    const driven = pitches(s.driven, lastBand);
+    lastBand = bandOf(s.band);
+    const driving = pitches(s.driving, lastBand);
+    stages.push({ driven: driven.pitch, driving: driving.pitch });
+    const carry = (b: Expr | undefined, dn: Expr | undefined, dg: Expr | undefined): Expr | undefined =>
+      b === undefined || dn === undefined || dg === undefined ? undefined : expr((D, d, D2) => f.driveRatio({ driving: D, driven: d }) * D2, b, dn, dg);
+    [before, bareBefore] = [carry(before, driven.pitch, driving.pitch), carry(bareBefore, driven.bare, driving.bare)];
+  }
+  const ratioOf = (g: GrooveRead): Omit<Pulley, 'name' | 'at' | 'flyer'> => {
+    if (g.measure === 'stated') return { ratio: knowns.input(g.size) };
+    const p = pitches(g, lastBand);
+    const by = (D: Expr | undefined, d: Expr | undefined): Expr | undefined => (D === undefined || d === undefined ? undefined : expr((x, y) => f.driveRatio({ driving: x, driven: y }), D, d));
+    const [ratio, bare] = [by(before, p.pitch), by(bareBefore, p.bare)];
+    return { pitch: p.pitch, ...(ratio === undefined ? {} : { ratio }), ...(bare === undefined ? {} : { bare }) };
+  };
+  const drivesWhorl = chosen.drive !== 'bobbin-lead' && chosen.drive !== 'electric';
+  const drivesBobbin = chosen.drive === 'double-drive' || chosen.drive === 'bobbin-lead';
+  const whorls: Pulley[] = [];
+  if (drivesWhorl) for (const w of wheel.whorls) if (w.groove !== undefined) whorls.push({ name: w.name, at: w.at, ...(w.flyer === undefined ? {} : { flyer: w.flyer }), ...ratioOf(w.groove) });
+  const bobbins: BobbinPulley[] = [];
+  if (drivesBobbin) {
+    for (const b of wheel.bobbins) {
+      for (const [i, g] of b.grooves.entries()) bobbins.push({ name: b.name, at: b.at, groove: g.name ?? `groove ${i + 1}`, bobbin: b, ...(b.flyer === undefined ? {} : { flyer: b.flyer }), ...ratioOf(g.groove) });
+    }
+  }
+  const pairs: Pair[] = [];
+  if (chosen.drive === 'double-drive') {
+    for (const w of whorls) {
+      for (const b of bobbins) {
+        if (w.flyer !== undefined && b.flyer !== undefined && w.flyer !== b.flyer) continue;
+        // Both grooves on the same band and wheel: the wheel drops out, ρ = d_w/d_b.
+        const rho = w.pitch !== undefined && b.pitch !== undefined ? expr((dw, db) => dw / db, w.pitch, b.pitch)
+          : w.ratio !== undefined && b.ratio !== undefined ? expr((i, j) => f.bobbinPerFlyerTurn({ flyer: i, bobbin: j }), w.ratio, b.ratio) : undefined;
+        if (rho !== undefined) pairs.push({ whorl: w, bobbin: b, rho });
+      }
+    }
+  }
+  const lazy: Expr = { get uses() { return lastBand().uses; }, at: (x) => lastBand().at(x) };
+  return {
+    drive: chosen.drive, mode: chosen.mode, knowns, wheel, stages, whorls, bobbins, pairs, band: lazy,
+    ...(wheelGroove === undefined ? {} : { wheelPitch: wheelGroove.pitch }), ...(before === undefined ? {} : { drivingPitch: before }),
+  };
+}
+
+/** Pitch of one groove, and with a band of no thickness where that means anything. */
+export function pitchOf(g: GrooveRead, band: () => Expr, knowns: Knowns, r: Reader, out: Notes): { pitch: Expr; bare?: Expr } {
+  const size = knowns.input(g.size);
+  if (g.measure === 'band-turn') return { pitch: expr((turn) => f.pitchFromTurn({ turn }), size) };
+  const tape = g.measure === 'circumference' ? (g.tapeThickness === undefined ? none : knowns.input(g.tapeThickness)) : none;
+  if (g.measure === 'circumference' && g.tapeThickness === undefined) out.assume(notes.thinTape);
+  const across = g.measure === 'circumference' ? expr((circumference, t) => f.seatFromCircumference({ circumference, tape: t }), size, tape) : size;
+  const seat = g.measuredAt ?? 'seat';
+  if (g.measuredAt === undefined) out.assume(notes.measuredAtSeat);
+  const shape = g.shape ?? 'v';
+  if (seat === 'seat' || (seat === 'flat' && shape === 'flat')) return { pitch: expr((s, t) => f.pitchOnSeat({ seat: s, band: t }), across, band()), bare: across };
+  if (shape === 'round' || shape === 'flat') {
+    r.fail(`${parent(g.at)}/measuredAt`, { code: 'impossible-geometry', detail: `A ${shape} groove cannot be worked out from its ${seat}. Measure where the band sits, or one turn of the band itself.`, received: `${shape}, ${seat}`, expected: 'measuredAt seat, or bandTurn' });
+    return { pitch: across };
+  }
+  if (g.angle === undefined) out.assume(notes.grooveAngle[shape]);
+  const half = expr((a) => a / 2, knowns.input(g.angle ?? { value: vAngle[shape] }));
+  if (seat === 'flat') {
+    const flat = g.flatWidth === undefined ? none : knowns.input(g.flatWidth);
+    return { pitch: expr((bottom, w, t, halfAngle) => f.pitchOnFlat({ bottom, flat: w, band: t, halfAngle }), across, flat, band(), half), bare: across };
+  }
+  let apex = across;
+  if (seat === 'rim') {
+    if (g.openingWidth === undefined) { r.missing(`${parent(g.at)}/openingWidth`, 'The width of the groove at the rim', 'openingWidth, such as 6 mm'); return { pitch: across }; }
+    apex = expr((rim, opening, halfAngle) => f.apexFromRim({ rim, opening, halfAngle }), across, knowns.input(g.openingWidth), half);
+    const depth = knowns.reading(apex);
+    if (('value' in depth ? depth.value : (depth.low ?? -1)) <= 0) {
+      r.fail(`${parent(g.at)}/openingWidth`, { code: 'impossible-geometry', detail: 'So wide an opening at this angle would reach through the middle of the pulley.', received: 'the opening, the angle and the rim', expected: 'a groove that is shallower than the pulley' });
+    }
+  }
+  return { pitch: expr((a, t, halfAngle) => f.pitchFromApex({ apex: a, band: t, halfAngle }), apex, band(), half), bare: apex };
+}
+const none: Expr = { uses: [], at: () => 0 };
+const parent = (at: string): string => at.slice(0, at.lastIndexOf('/'));
