@@ -1,0 +1,74 @@
+/** Builds the application; it does not listen. */
+import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import { calculations as allCalculations } from '../calculations/index.js';
+import type { Calculation } from '../calculations/calculation.js';
+import { ProblemError } from '../foundation/problems.js';
+import { failures, longestAddress, parserFailure, rawReply, sendProblem, asProblem } from './failures.js';
+import { constantHeaders } from './headers.js';
+import { jsonBodies } from './json.js';
+import { mount, type FindWheel } from './mount.js';
+import { mediaTypesOf, requireAcceptable } from './negotiate.js';
+import { watchPaths } from './paths.js';
+import { parseQuery } from './query.js';
+import { requestIds, traceOf } from './request-id.js';
+
+export interface AppDeps {
+  readonly config: { readonly version: string; readonly publicOrigin?: string };
+  readonly logger?: FastifyServerOptions['logger'];
+  /** In place of all calculations; for tests. */
+  readonly calculations?: readonly Calculation[];
+}
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** Media types that a good answer may have. */
+    made?: readonly string[];
+  }
+}
+
+/** Bytes of a request body. */
+const largestBody = 1_048_576;
+
+export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
+  const app = Fastify({
+    logger: deps.logger ?? false,
+    disableRequestLogging: true,
+    bodyLimit: largestBody,
+    genReqId: requestIds(),
+    requestIdHeader: false,
+    requestTimeout: 30_000,
+    return503OnClosing: false,
+    // The parser's own limit lies well above ours, so that a long address is told from large headers.
+    http: { maxHeaderSize: 32_768, requireHostHeader: false },
+    routerOptions: { querystringParser: parseQuery, maxParamLength: 200 },
+    frameworkErrors: (error, request, reply) => { void sendProblem(asProblem(error, request), request, reply); },
+    clientErrorHandler: parserFailure,
+  });
+  app.server.on('connect', (_request, socket) => socket.end(rawReply(new ProblemError('method-not-allowed', 'CONNECT is not taken here.', { headers: { allow: 'GET, HEAD, POST, OPTIONS' } }))));
+  app.server.on('checkExpectation', (request, response) => app.server.emit('request', request, response));
+
+  watchPaths(app);
+  failures(app);
+  jsonBodies(app);
+  app.addHook('onRoute', (route) => {
+    const made = mediaTypesOf(route.config?.operation);
+    if (route.config?.operation !== undefined) route.config.made = made;
+  });
+  app.addHook('onRequest', (request, reply, done) => {
+    reply.headers(constantHeaders).header('request-id', request.id);
+    const { headers } = request;
+    if (request.raw.url!.length > longestAddress) throw new ProblemError('uri-too-long');
+    if (headers.host === undefined && request.raw.httpVersion === '1.1') throw new ProblemError('bad-request-line', 'The Host header is missing.');
+    if (headers['traceparent'] !== undefined) traceOf(headers['traceparent'], reply);
+    const { accept } = headers;
+    if (accept !== undefined && accept !== '*/*') {
+      const { made } = request.routeOptions.config;
+      if (made !== undefined) requireAcceptable(accept, made);
+    }
+    done();
+  });
+
+  const findWheel: FindWheel = () => { throw new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }); };
+  for (const calculation of deps.calculations ?? allCalculations) mount(app, calculation, findWheel);
+  return app;
+}

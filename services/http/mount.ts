@@ -1,0 +1,112 @@
+/** All HTTP doors of a calculation, from its one object: by link, by JSON, by a wheel's id, and as a picture. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import type { AnswerOptions, Calculation } from '../calculations/calculation.js';
+import type { Field } from '../foundation/fields.js';
+import { ProblemError } from '../foundation/problems.js';
+import { kinds } from '../foundation/quantity.js';
+import { isObject, shown } from '../foundation/read.js';
+import { envelope, strictParameter, unitsParameter } from '../parts.js';
+import { sendCacheable } from './etag.js';
+import { pathOf } from './failures.js';
+import { calculationCaching, privateCaching } from './headers.js';
+import { askByLink, linkDoor, readOptions, type LinkDoor } from './link.js';
+import type { Operation } from './operation.js';
+import type { Query } from './query.js';
+import { serialize } from './serialize.js';
+
+/** Gives the profile of a wheel that whoever asks may see. Throws `wheel-not-found` or `library-unavailable`. */
+export type FindWheel = (id: string, request: FastifyRequest) => Promise<{ readonly profile: unknown; readonly isPublic: boolean }>;
+
+const json = 'application/json; charset=utf-8';
+const svg = 'image/svg+xml; charset=utf-8';
+const always = ['invalid-request', 'unknown-field', 'cannot-answer'] as const;
+
+export const answerText = (calculation: Calculation, question: unknown, options: AnswerOptions): string => serialize(calculation.answer(question, options));
+
+/** The question with the library's wheel in place of `wheelId`. */
+export async function withLibraryWheel(question: Record<string, unknown>, request: FastifyRequest, findWheel: FindWheel): Promise<Record<string, unknown>> {
+  const { wheelId, ...rest } = question;
+  if (typeof wheelId !== 'string') throw new ProblemError('wrong-type', undefined, { issues: [{ pointer: '/wheelId', code: 'wrong-type', detail: 'wheelId is text.', received: shown(wheelId), expected: 'the id of a wheel' }] });
+  if (rest['wheel'] !== undefined) throw new ProblemError('one-of', undefined, { issues: [{ pointer: '/wheelId', code: 'one-of', detail: 'The wheel was given twice: as wheel and as wheelId.', received: 'wheel, wheelId', expected: 'one of them' }] });
+  return { ...rest, wheel: (await findWheel(wheelId, request)).profile };
+}
+
+export const namesWheel = (question: unknown): question is Record<string, unknown> => isObject(question) && question['wheelId'] !== undefined;
+
+export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindWheel): void {
+  const { id } = calculation;
+  const operations = describe(calculation);
+  const answer = (question: unknown, options: AnswerOptions): string => answerText(calculation, question, options);
+  const draw = calculation.picture === undefined ? undefined : (question: unknown, options: AnswerOptions): string => calculation.picture!(question, options);
+
+  app.post(`/v1/${id}`, { config: { operation: operations.post } }, (request, reply) => {
+    const options = readOptions(request.query as Query);
+    const question = request.body;
+    if (question === undefined) throw new ProblemError('invalid-json', 'The body is empty.', { issues: [{ pointer: '', code: 'invalid-json', detail: 'The body is empty.', received: 'nothing', expected: 'a JSON object' }] });
+    reply.header('content-type', json);
+    if (!namesWheel(question)) return reply.send(answer(question, options));
+    return withLibraryWheel(question, request, findWheel).then((whole) => answer(whole, options));
+  });
+
+  const byLink = (make: (question: unknown, options: AnswerOptions) => string, mediaType: string) => {
+    const door = linkDoor(calculation.fields, true);
+    return (request: FastifyRequest, reply: FastifyReply): FastifyReply =>
+      sendCacheable(request, reply, askByLink(door, pathOf(request.url), request.query as Query, undefined, make), mediaType, calculationCaching);
+  };
+  const byWheel = (make: (question: unknown, options: AnswerOptions) => string, mediaType: string) => {
+    const door: LinkDoor = linkDoor(calculation.fields, false);
+    return async (request: FastifyRequest, reply: FastifyReply): Promise<FastifyReply> => {
+      const wheel = await findWheel((request.params as { id: string }).id, request);
+      const body = askByLink(door, pathOf(request.url), request.query as Query, wheel.profile, make);
+      // The wheel may change at any time, so even a public answer is asked for again (304 when it has not).
+      return sendCacheable(request, reply, body, mediaType, wheel.isPublic ? 'public, no-cache' : privateCaching);
+    };
+  };
+  app.get(`/v1/${id}`, { config: { operation: operations.get } }, byLink(answer, json));
+  app.get(`/v1/wheels/:id/${id}`, { config: { operation: operations.byWheel } }, byWheel(answer, json));
+  if (draw === undefined) return;
+  app.get(`/v1/${id}.svg`, { config: { operation: operations.picture } }, byLink(draw, svg));
+  app.get(`/v1/wheels/:id/${id}.svg`, { config: { operation: operations.wheelPicture } }, byWheel(draw, svg));
+}
+
+const camel = (id: string): string => id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
+export const replyName = (id: string): string => camel(id).replace(/^\w/, (letter) => letter.toUpperCase());
+
+/** A field as a query parameter. */
+function parameter(field: Field): z.ZodType {
+  const example = field.kind in kinds ? `, such as ${kinds[field.kind as keyof typeof kinds].example}` : field.kind === 'ratio' ? ', such as 9:1' : '';
+  const one = field.choices === undefined ? z.string().min(1).max(200) : z.enum(field.choices.map((choice) => choice.value));
+  const said = `${field.label}${example}.${field.hint === undefined ? '' : ` ${field.hint[0]!.toUpperCase()}${field.hint.slice(1)}.`}`;
+  return (field.repeats === true ? z.array(one) : one).exactOptional().describe(said);
+}
+
+function parameters(fields: readonly Field[]): z.ZodObject {
+  return z.strictObject({ ...Object.fromEntries(fields.map((field) => [field.name, parameter(field)])), units: unitsParameter.exactOptional(), strict: strictParameter.exactOptional() });
+}
+
+function describe(calculation: Calculation): Record<'post' | 'get' | 'byWheel' | 'picture' | 'wheelPicture', Operation> {
+  const { id, title, summary, contract } = calculation;
+  const name = camel(id);
+  const reply = envelope(`${replyName(id)}Reply`, contract.result);
+  const example = calculation.answer(contract.example);
+  const linkExamples: Record<string, unknown> = {};
+  for (const [key, value] of new URLSearchParams(contract.exampleQuery)) {
+    linkExamples[key] = calculation.fields.list.some((f) => f.name === key && f.repeats === true) ? [...((linkExamples[key] as string[] | undefined) ?? []), value] : value;
+  }
+  const ofQuestion = calculation.fields.list.filter((f) => f.ofWheel !== true);
+  const wheelId = z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel of the library.') });
+  const options = z.strictObject({ units: unitsParameter.exactOptional(), strict: strictParameter.exactOptional() });
+  const drawn = { 200: { description: 'The picture, to scale, with its text alternative inside.', mediaType: 'image/svg+xml', headers: ['ETag', 'Cache-Control'] as const } };
+  const answered = { 200: { description: summary, schema: reply, example, headers: ['ETag', 'Cache-Control'] as const } };
+  const unchanged = { 304: { description: 'It has not changed.' } };
+  const library = ['wheel-not-found', 'unauthorized', 'library-unavailable'] as const;
+  const common = { tag: 'Calculations' as const };
+  return {
+    post: { ...common, id: name, summary: title, description: `${summary} The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId.`, query: options, body: { schema: contract.question, example: contract.example }, replies: { 200: { description: summary, schema: reply, example } }, problems: [...always, ...library] },
+    get: { ...common, id: `${name}ByLink`, summary: `${title}, by link`, description: `${summary} The question as flat text: for links, forms and embeds. Gives the same answer as POST.`, query: parameters(calculation.fields.list), parameterExamples: linkExamples, replies: { ...answered, ...unchanged }, problems: always },
+    byWheel: { ...common, id: `wheel${replyName(id)}`, summary: `${title} of a wheel of the library`, description: `${summary} The wheel is taken from the library.`, params: wheelId, query: parameters(ofQuestion), replies: { ...answered, ...unchanged }, problems: [...always, ...library], key: 'optional' },
+    picture: { ...common, id: `${name}Picture`, summary: `${title}, as a picture`, query: parameters(calculation.fields.list), parameterExamples: linkExamples, replies: { ...drawn, ...unchanged }, problems: always },
+    wheelPicture: { ...common, id: `wheel${replyName(id)}Picture`, summary: `${title} of a wheel of the library, as a picture`, params: wheelId, query: parameters(ofQuestion), replies: { ...drawn, ...unchanged }, problems: [...always, ...library], key: 'optional' },
+  };
+}
