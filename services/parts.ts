@@ -57,10 +57,18 @@ export const source = z.object({
 }).meta({ id: 'Source', description: 'A published source.' });
 export const model = z.object({ id: z.string(), version: z.string().describe('Moves with every change of a number.') }).meta({ id: 'Model', description: 'Which model gave the numbers; see /v1/models.' });
 
-/** The envelope of every answer, as the component `id`. */
-export const envelope = <Result extends z.ZodType>(id: string, result: Result) => z.object({
-  result, assumptions: z.array(assumption), warnings: z.array(warning), cautions: z.array(caution), sources: z.array(source), model,
-}).meta({ id, description: 'An answer with all that belongs to it.' });
+const envelopes = new WeakMap<z.ZodType, z.ZodType>();
+/** The envelope of every answer, as the component `id`. One result has one envelope. */
+export function envelope(id: string, result: z.ZodType): z.ZodType {
+  let made = envelopes.get(result);
+  if (made === undefined) {
+    made = z.object({
+      result, assumptions: z.array(assumption), warnings: z.array(warning), cautions: z.array(caution), sources: z.array(source), model,
+    }).meta({ id, description: 'An answer with all that belongs to it.' });
+    envelopes.set(result, made);
+  }
+  return made;
+}
 
 // ---- problems
 const codes = Object.keys(catalogue) as (keyof typeof catalogue)[];

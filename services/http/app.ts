@@ -1,16 +1,22 @@
 /** Builds the application; it does not listen. */
-import Fastify, { type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import Fastify, { LogController, type FastifyInstance, type FastifyServerOptions } from 'fastify';
 import { calculations as allCalculations } from '../calculations/index.js';
 import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
+import * as sourceList from '../foundation/sources.js';
+import { batchRoute } from './batch.js';
 import { failures, longestAddress, parserFailure, rawReply, sendProblem, asProblem } from './failures.js';
 import { constantHeaders } from './headers.js';
+import { healthRoutes } from './health.js';
 import { jsonBodies } from './json.js';
 import { mount, type FindWheel } from './mount.js';
 import { mediaTypesOf, requireAcceptable } from './negotiate.js';
+import { openapi } from './openapi.js';
 import { watchPaths } from './paths.js';
 import { parseQuery } from './query.js';
+import { referenceRoutes } from './reference.js';
 import { requestIds, traceOf } from './request-id.js';
+import { wellKnownRoutes } from './well-known.js';
 
 export interface AppDeps {
   readonly config: { readonly version: string; readonly publicOrigin?: string };
@@ -32,7 +38,7 @@ const largestBody = 1_048_576;
 export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   const app = Fastify({
     logger: deps.logger ?? false,
-    disableRequestLogging: true,
+    logController: new LogController({ disableRequestLogging: true }),
     bodyLimit: largestBody,
     genReqId: requestIds(),
     requestIdHeader: false,
@@ -69,6 +75,13 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   });
 
   const findWheel: FindWheel = () => { throw new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }); };
-  for (const calculation of deps.calculations ?? allCalculations) mount(app, calculation, findWheel);
+  const { version } = deps.config;
+  const calculations = deps.calculations ?? allCalculations;
+  await openapi(app, version);
+  for (const calculation of calculations) mount(app, calculation, findWheel);
+  batchRoute(app, calculations, findWheel);
+  referenceRoutes(app, { calculations, sources: Object.values(sourceList).flat() });
+  healthRoutes(app, version, () => Promise.resolve(false));
+  wellKnownRoutes(app);
   return app;
 }

@@ -1,0 +1,21 @@
+/** Whether the process lives, and whether the library answers. Never cached. */
+import type { FastifyInstance } from 'fastify';
+import { z } from 'zod';
+import { ProblemError } from '../foundation/problems.js';
+import { readQuery } from './query.js';
+
+const health = z.object({ status: z.enum(['live', 'ready']), version: z.string() }).meta({ id: 'Health', description: 'State of the service.' });
+
+/** `ready` tells whether the library answers and its migrations are done. It may throw. */
+export function healthRoutes(app: FastifyInstance, version: string, ready: () => Promise<boolean>): void {
+  const replies = (description: string, status: string) => ({ 200: { description, schema: health, example: { status, version } } });
+  app.get('/health/live', { config: { operation: { id: 'live', tag: 'Service', summary: 'Whether the process lives', replies: replies('It lives.', 'live'), problems: ['unknown-field'] } } }, (request, reply) => {
+    readQuery(request.query, []);
+    return reply.header('cache-control', 'no-store').send({ status: 'live', version });
+  });
+  app.get('/health/ready', { config: { operation: { id: 'ready', tag: 'Service', summary: 'Whether the library answers too', replies: replies('Everything answers.', 'ready'), problems: ['unknown-field', 'library-unavailable'] } } }, async (request, reply) => {
+    readQuery(request.query, []);
+    if (!(await ready().catch(() => false))) throw new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '2' } });
+    return reply.header('cache-control', 'no-store').send({ status: 'ready', version });
+  });
+}
