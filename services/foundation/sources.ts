@@ -11,3 +11,7 @@ export interface Source {
 
 export const gum: Source = { id: 'jcgm-100', title: 'Evaluation of measurement data: Guide to the expression of uncertainty in measurement', author: 'JCGM', year: 2008, locator: '4.3.7, 5.1.2, 5.2.2, 6.2' };
 export const engineeringMechanics: Source = { id: 'engineering-mechanics-33', title: 'A Textbook of Engineering Mechanics', locator: 'Example 33.3: velocity ratio with belt thickness and slip' };
+export const yardAndPound: Source = { id: 'astm-d2260', title: 'ASTM D2260: conversion factors and equivalent yarn numbers', locator: 'scope and Table 1', erratum: 'Public renderings print lea = 0.1875 × run; the reciprocal is meant. Factors here are computed from the yard and the pound.' };
+export const iso2060: Source = { id: 'iso-2060', title: 'ISO 2060: linear density by the skein method', locator: 'scope' };
+export const taylor: Source = { id: 'taylor-6', title: 'Cotton Weaving and Designing, 6th edition', author: 'Taylor', locator: 'pp. 429, 436, 453, 458' };
+export const kleinTwist: Source = { id: 'klein-twist', title: 'The Technology of Short-staple Spinning', author: 'Klein', locator: 'the twist equation; roving frame: imparting twist; winding of cops' };

@@ -47,7 +47,8 @@ export function derive(f: (x: readonly number[]) => number, inputs: readonly Rea
   let low = Infinity;
   let high = -Infinity;
   for (const corner of corners(inputs)) {
-    const open = corner.some((x) => !Number.isFinite(x));
+    // A side without a bound stands at 0 or at infinity; a result that is 0 or infinite there has no bound either.
+    const open = corner.some((x, i) => !Number.isFinite(x) || (x === 0 && !isPoint(inputs[i]!) && (inputs[i] as { low?: number }).low === undefined));
     const value = f(corner);
     if (Number.isNaN(value)) {
       // A formula with no limit at an open end says nothing about that side.
@@ -55,7 +56,7 @@ export function derive(f: (x: readonly number[]) => number, inputs: readonly Rea
       continue;
     }
     const half = known && !open && Number.isFinite(value) ? coverage * propagate(f, corner, us, correlations) : 0;
-    low = Math.min(low, value - half);
+    low = Math.min(low, open && value === 0 ? -Infinity : value - half);
     high = Math.max(high, value + half);
   }
   return { ...(Number.isFinite(low) ? { low } : {}), ...(Number.isFinite(high) ? { high } : {}) };
@@ -96,8 +97,15 @@ export class Knowns {
   private readonly readings: Reading[] = [];
   private readonly start: number[] = [];
   private exact = true;
+  private told = false;
 
+  /** A measure that was given. */
   input(r: Reading): Expr {
+    if (!isPoint(r) || r.u !== undefined) this.told = true;
+    return this.assumed(r);
+  }
+  /** A value that was taken for granted: its width is ours, not the asker's. */
+  assumed(r: Reading): Expr {
     const i = this.readings.push(r) - 1;
     this.start.push(isPoint(r) ? r.value : Number.NaN);
     if (!isPoint(r) || r.u !== undefined) this.exact = false;
@@ -113,6 +121,6 @@ export class Knowns {
       return e.at(x);
     }, inputs);
   }
-  /** Whether any input came with an uncertainty or as an interval. */
-  get hasUncertainty(): boolean { return !this.exact; }
+  /** Whether any measure that was given came with an uncertainty or as an interval. */
+  get hasUncertainty(): boolean { return this.told; }
 }

@@ -10,6 +10,7 @@ import { readWheel, type WheelRead } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import { reply } from '../reply.js';
+import { fastTreadling, readTreadling } from '../treadles.js';
 import { readCounts, reconcile, type Count, type CountRead } from './counts.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
@@ -62,18 +63,6 @@ export function solve(question: unknown): Solved {
   }
   r.done();
   return { ...(train === undefined ? {} : { train }), ...(treadling === undefined ? {} : { treadling }), wanted, ...(wantedSpeed === undefined ? {} : { wantedSpeed }), counts, out };
-}
-
-function readTreadling(q: Record<string, unknown>, r: Reader, out: Notes): Reading | undefined {
-  const counted = q['counted'] === undefined ? undefined : r.choice(q['counted'], '/counted', ['wheel-turns', 'each-foot'] as const);
-  if (q['treadling'] === undefined) return undefined;
-  const t = r.quantity(q['treadling'], '/treadling', 'turning', { moreThan: 0, atMost: 50, says: 'more than 0 and at most 3000 a minute' });
-  if (t === undefined) return undefined;
-  if (counted === undefined) out.assume(notes.oneCountATurn);
-  if (extent(t).high > 2 && counted !== 'each-foot') out.warn(notes.fastTreadling);
-  if (counted !== 'each-foot') return t;
-  out.assume(notes.eachFoot);
-  return 'value' in t ? { value: t.value / 2, ...(t.u === undefined ? {} : { u: t.u / 2 }) } : { ...(t.low === undefined ? {} : { low: t.low / 2 }), ...(t.high === undefined ? {} : { high: t.high / 2 }) };
 }
 
 /** Names what is missing for this drive. A wanted ratio may stand in for the wheel or for a whorl: any one of the three is found from the others. */
@@ -142,7 +131,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Ra
     }
     if (aim !== undefined) {
       const needed = know(expr((n, i) => n / i, aim, e));
-      if (extent(needed).high > 2) out.warn(notes.fastTreadling);
+      if (extent(needed).high > 2) out.warn(fastTreadling);
       got['treadlingNeeded'] = wire('turning', needed, units);
     }
     return got;

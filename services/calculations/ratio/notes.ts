@@ -19,8 +19,6 @@ export const grooveAngle: Readonly<Record<Exclude<Shape, 'round' | 'flat'>, Assu
 export const noSlip: Assumption = { code: 'no-slip', text: 'Speeds are without slip.', range: 'counted under load 0 to 3 %, at times 10 %, far more on a hard-driven small whorl', effect: 'The part turns slower by the share that slips.' };
 export const countStep = (what: string): Assumption => ({ code: 'count-step', text: `Counted turns were taken as read ${what}.`, range: 'give ± with the count to say otherwise', effect: 'The longer the count, the less it matters.' });
 export const wheelTurnsExact: Assumption = { code: 'wheel-turns-exact', text: 'The wheel turns of a count were taken as exact: from mark to mark.' };
-export const eachFoot: Assumption = { code: 'each-foot', text: 'Each foot was counted, so two counts are one turn of the wheel.' };
-export const oneCountATurn: Assumption = { code: 'one-count-a-turn', text: 'One treadle was taken as one turn of the wheel.', effect: 'If each of two feet was counted, speeds are half of these: say counted: each-foot.' };
 export const statedAsGiven: Assumption = { code: 'stated-as-given', text: 'A stamped ratio was taken as it stands.', range: 'makers round, and a band of another thickness moves it a few per cent', effect: 'Ten counted turns tell.' };
 
 export const bobbinMissing: Warning = { code: 'bobbin-groove-missing', text: 'No bobbin groove was given, so what the pairs do cannot be said. Measure each bobbin end.' };
@@ -28,7 +26,6 @@ export const whorlMissing: Warning = { code: 'whorl-groove-missing', text: 'No w
 export const flyerLeads: Warning = { code: 'flyer-leads', text: 'A bobbin groove is larger than its whorl: the band holds the bobbin back, and the yarn winds on the other way, weakly. Is the bobbin back to front?' };
 export const tooClose: Warning = { code: 'too-close-to-say', text: 'A whorl and a bobbin groove are so alike that it cannot be said which leads. What such a pair draws in comes from slip and friction, weakly. Count ten slow turns of flyer and bobbin, or choose parts that differ more.' };
 export const tinyWhorl: Warning = { code: 'whorl-very-small', text: 'A whorl under 20 mm grips little: bands slip on it. A larger wheel, or a head with two stages, gives the same ratio with more grip.' };
-export const fastTreadling: Warning = { code: 'treadling-fast', text: 'More than 120 treadles a minute is a sprint. Most spin at 40 to 90.' };
 export const reversed: Warning = { code: 'ratio-below-one', text: 'A ratio is below 1: the driven part turns less than the wheel. Is it written backwards?' };
 export const slipFound: Warning = { code: 'slip', text: 'The count is lower than the measures say: the band slips, or a measure is wrong. It was not averaged away.' };
 export const recheck: Warning = { code: 'recheck', text: 'The count is higher than the measures say. Slip cannot do that on a single drive: measure the diameters and the band again. On a double drive a slipping whorl can, when the bobbin drives the flyer through the yarn.' };

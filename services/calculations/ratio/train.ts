@@ -65,7 +65,7 @@ export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeR
     return () => {
       if (e === undefined) {
         if (band?.thickness === undefined) out.assume(notes.bandThicknessUnknown);
-        e = knowns.input(band?.thickness ?? bandUnknown);
+        e = band?.thickness === undefined ? knowns.assumed(bandUnknown) : knowns.input(band.thickness);
       }
       return e;
     };
@@ -140,7 +140,7 @@ export function pitchOf(g: GrooveRead, band: () => Expr, knowns: Knowns, r: Read
     return { pitch: across };
   }
   if (g.angle === undefined) out.assume(notes.grooveAngle[shape]);
-  const half = expr((a) => a / 2, knowns.input(g.angle ?? { value: vAngle[shape] }));
+  const half = expr((a) => a / 2, g.angle === undefined ? knowns.assumed({ value: vAngle[shape] }) : knowns.input(g.angle));
   if (seat === 'flat') {
     const flat = g.flatWidth === undefined ? none : knowns.input(g.flatWidth);
     return { pitch: expr((bottom, w, t, halfAngle) => f.pitchOnFlat({ bottom, flat: w, band: t, halfAngle }), across, flat, band(), half), bare: across };
