@@ -34,6 +34,13 @@ export async function withLibraryWheel(question: Record<string, unknown>, reques
 
 export const namesWheel = (question: unknown): question is Record<string, unknown> => isObject(question) && question['wheelId'] !== undefined;
 
+/** The problem of a body that is no object, or none at all. */
+function noObject(body: unknown): ProblemError {
+  const code = body === undefined ? 'invalid-json' : 'wrong-type';
+  const detail = body === undefined ? 'The body is empty.' : 'The body should be an object.';
+  return new ProblemError(code, detail, { issues: [{ pointer: '', code, detail, received: shown(body), expected: 'a JSON object' }] });
+}
+
 export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindWheel): void {
   const { id } = calculation;
   const operations = describe(calculation);
@@ -43,7 +50,7 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
   app.post(`/v1/${id}`, { config: { operation: operations.post } }, (request, reply) => {
     const options = readOptions(request.query as Query);
     const question = request.body;
-    if (question === undefined) throw new ProblemError('invalid-json', 'The body is empty.', { issues: [{ pointer: '', code: 'invalid-json', detail: 'The body is empty.', received: 'nothing', expected: 'a JSON object' }] });
+    if (!isObject(question)) throw noObject(question);
     reply.header('content-type', json);
     if (!namesWheel(question)) return reply.send(answer(question, options));
     return withLibraryWheel(question, request, findWheel).then((whole) => answer(whole, options));

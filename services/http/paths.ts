@@ -16,7 +16,10 @@ export class Paths {
       known = { form: new RegExp(`^${parts.join('/')}$`), fixed: route.url.split('/').filter((part) => !/[:*]/.test(part)).length, methods: new Set(['OPTIONS']) };
       this.byUrl.set(route.url, known);
     }
-    for (const method of [route.method].flat()) known.methods.add(method);
+    for (const method of [route.method].flat()) {
+      known.methods.add(method);
+      if (method === 'HEAD') known.methods.add('GET');
+    }
   }
 
   /** Methods of the address, as Allow has them; undefined when there is no such address. */
