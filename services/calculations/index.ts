@@ -1,11 +1,37 @@
 /** The one list of calculations. Every door is made from it. */
 import type { Calculation } from './calculation.js';
-import { answer, model } from './ratio/answer.js';
-import { contract } from './ratio/contract.js';
-import { fields } from './ratio/fields.js';
+import * as gristAnswer from './grist/answer.js';
+import * as gristContract from './grist/contract.js';
+import * as gristFields from './grist/fields.js';
+import * as ratioAnswer from './ratio/answer.js';
+import * as ratioContract from './ratio/contract.js';
+import * as ratioFields from './ratio/fields.js';
+import { picture as ratioPicture } from './ratio/picture.js';
+import * as takeUpAnswer from './take-up/answer.js';
+import * as takeUpContract from './take-up/contract.js';
+import * as takeUpFields from './take-up/fields.js';
+import * as twistAnswer from './twist/answer.js';
+import * as twistContract from './twist/contract.js';
+import * as twistFields from './twist/fields.js';
+
+const of = (answer: Pick<Calculation, 'answer' | 'model'>, fields: Pick<Calculation, 'fields'>, contract: Pick<Calculation, 'contract'>): Pick<Calculation, 'answer' | 'model' | 'fields' | 'contract'> =>
+  ({ answer: answer.answer, model: answer.model, fields: fields.fields, contract: contract.contract });
 
 export const ratio: Calculation = {
-  id: 'ratio', title: 'Drive ratio', summary: 'Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want.', model, fields, answer, contract,
+  id: 'ratio', title: 'Drive ratio', summary: 'Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want.', picture: ratioPicture,
+  ...of(ratioAnswer, ratioFields, ratioContract),
+};
+export const takeUp: Calculation = {
+  id: 'take-up', title: 'Take-up', summary: 'What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds.',
+  ...of(takeUpAnswer, takeUpFields, takeUpContract),
+};
+export const twist: Calculation = {
+  id: 'twist', title: 'Twist', summary: 'Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor.',
+  ...of(twistAnswer, twistFields, twistContract),
+};
+export const grist: Calculation = {
+  id: 'grist', title: 'Grist', summary: 'Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness.',
+  ...of(gristAnswer, gristFields, gristContract),
 };
 
-export const calculations: readonly Calculation[] = [ratio];
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist];
