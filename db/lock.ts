@@ -1,0 +1,97 @@
+/**
+ * Two processes that open one embedded database overwrite each other in silence, so a file beside its folder says who
+ * has it. It is taken from a dead process, never from a live one. It serves one machine; a folder that several machines
+ * share needs a server.
+ */
+import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { LibraryError } from './client.js';
+
+export interface Lock { release(): void }
+const held = new Set<string>();
+
+/** When the process began, in ticks since boot: a pid alone is given out again. Only where /proc tells. */
+function begun(pid: number | 'self'): string | undefined {
+  try {
+    const stat = readFileSync(`/proc/${pid}/stat`, 'utf8');
+    return stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19];
+  } catch {
+    return undefined;
+  }
+}
+
+function isAlive(pid: number, start: string | undefined): boolean {
+  try {
+    process.kill(pid, 0);
+  } catch (error) {
+    // EPERM: it lives, and belongs to somebody else.
+    if ((error as NodeJS.ErrnoException).code !== 'EPERM') return false;
+  }
+  const now = start === undefined || start === '' ? undefined : begun(pid);
+  return now === undefined || now === start;
+}
+
+/** Who holds the file: a pid, or undefined when nobody alive does. `text` is what it held. */
+function holder(path: string): { pid: number | undefined; text: string } {
+  const text = readFileSync(path, 'utf8');
+  const [pid, start] = text.trim().split(' ');
+  const n = Number(pid);
+  if (!Number.isInteger(n) || n <= 0) return { pid: undefined, text };
+  if (n === process.pid && !held.has(path)) return { pid: undefined, text };
+  return { pid: isAlive(n, start) ? n : undefined, text };
+}
+
+/** Takes the folder for this process, making it first. Throws a LibraryError. */
+export function takeLock(dataDir: string): Lock {
+  const path = join(dataDir, 'library.lock');
+  const mine = `${process.pid} ${begun('self') ?? ''}\n`;
+  try {
+    mkdirSync(dataDir, { recursive: true });
+    for (let attempt = 0; ; attempt++) {
+      try {
+        writeFileSync(path, mine, { flag: 'wx' });
+        held.add(path);
+        return {
+          release: () => {
+            if (!held.delete(path)) return;
+            try { if (readFileSync(path, 'utf8') === mine) rmSync(path); } catch { /* it is gone already */ }
+          },
+        };
+      } catch (error) {
+        if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+        removeIfDead(path, attempt);
+      }
+    }
+  } catch (error) {
+    if (error instanceof LibraryError) throw error;
+    throw new LibraryError(`The data folder ${dataDir} cannot be written (${(error as NodeJS.ErrnoException).code ?? 'unknown reason'}): name another in DATA_DIR.`);
+  }
+}
+
+function removeIfDead(path: string, attempt: number): void {
+  let found;
+  try {
+    found = holder(path);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT' && attempt < 100) return;
+    throw error;
+  }
+  if (found.pid !== undefined || attempt >= 100) {
+    throw new LibraryError(`This library is in use by another process${found.pid === undefined ? '' : ` (${found.pid})`}: stop that one first, or name another folder in DATA_DIR.`);
+  }
+  // A file that is still empty may be half a moment old.
+  if (found.text === '' && attempt < 20) { Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 10); return; }
+  // Of several that find the dead one's file, one renames it. Whoever comes later may rename a fresh one instead: that is seen by its text, and put back.
+  const aside = `${path}.${process.pid}.${attempt}`;
+  try {
+    renameSync(path, aside);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return;
+    throw error;
+  }
+  const taken = readFileSync(aside, 'utf8');
+  if (taken !== found.text) {
+    try { writeFileSync(path, taken, { flag: 'wx' }); } catch { /* a third one has it by now */ }
+  }
+  rmSync(aside);
+}

@@ -1,0 +1,2 @@
+export * from './guilds.js';
+export * from './wheels.js';
