@@ -87,9 +87,24 @@ function* corners(inputs: readonly Reading[]): Generator<number[]> {
 export interface Expr { readonly uses: readonly number[]; at(x: readonly number[]): number }
 
 /** f of other expressions. Inputs that they share stay shared, so that their uncertainty is not counted twice. */
-export function expr(f: (...v: number[]) => number, ...args: readonly Expr[]): Expr {
-  const uses = args.length === 1 ? args[0]!.uses : [...new Set(args.flatMap((a) => a.uses))];
-  return { uses, at: (x) => f(...args.map((a) => a.at(x))) };
+export const expr = (f: (...v: number[]) => number, ...args: readonly Expr[]): Expr => new Derived(f, args);
+
+class Derived implements Expr {
+  private found?: readonly number[];
+  constructor(private readonly f: (...v: number[]) => number, private readonly args: readonly Expr[]) {}
+  /** Only a question with an uncertainty asks for it. */
+  get uses(): readonly number[] {
+    return (this.found ??= this.args.length === 1 ? this.args[0]!.uses : [...new Set(this.args.flatMap((a) => a.uses))]);
+  }
+  at(x: readonly number[]): number {
+    const { f, args } = this;
+    switch (args.length) {
+      case 1: return f(args[0]!.at(x));
+      case 2: return f(args[0]!.at(x), args[1]!.at(x));
+      case 3: return f(args[0]!.at(x), args[1]!.at(x), args[2]!.at(x));
+      default: return f(...args.map((a) => a.at(x)));
+    }
+  }
 }
 
 /** The inputs of one question. */
