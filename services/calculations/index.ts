@@ -10,6 +10,7 @@ import { picture as ratioPicture } from './ratio/picture.js';
 import * as takeUpAnswer from './take-up/answer.js';
 import * as takeUpContract from './take-up/contract.js';
 import * as takeUpFields from './take-up/fields.js';
+import { picture as takeUpPicture } from './take-up/picture.js';
 import * as twistAnswer from './twist/answer.js';
 import * as twistContract from './twist/contract.js';
 import * as twistFields from './twist/fields.js';
@@ -22,7 +23,7 @@ export const ratio: Calculation = {
   ...of(ratioAnswer, ratioFields, ratioContract),
 };
 export const takeUp: Calculation = {
-  id: 'take-up', title: 'Take-up', summary: 'What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds.',
+  id: 'take-up', title: 'Take-up', summary: 'What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds.', picture: takeUpPicture,
   ...of(takeUpAnswer, takeUpFields, takeUpContract),
 };
 export const twist: Calculation = {

@@ -9,7 +9,7 @@ export interface Box { readonly x: number; readonly y: number; readonly width: n
 type PulleyMark = 'woad' | 'madder';
 
 interface Circle { readonly x: number; readonly y: number; readonly size: Sized; readonly mark: 'ink' | PulleyMark; readonly pale?: true }
-interface Loop { readonly from: Circle; readonly to: Circle; readonly mark: PulleyMark }
+interface Loop { readonly from: Circle; readonly to: Circle; readonly mark: Circle['mark'] }
 export interface Placed {
   readonly wheel: Circle;
   readonly circles: readonly Circle[];

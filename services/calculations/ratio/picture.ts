@@ -4,10 +4,11 @@
  */
 import { footer, picture as page, textAt, wrap } from '../../foundation/drawing.js';
 import { metric, type UnitChoice } from '../../foundation/quantity.js';
-import { extent, middle, wire, withPlusMinus, type Reading } from '../../foundation/reading.js';
+import { extent, middle, span, wire, withPlusMinus, type Reading } from '../../foundation/reading.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
 import type { AnswerOptions } from '../calculation.js';
 import { drawInOf, solve, type DrawIn, type Solved } from './answer.js';
+import { seatForRatio } from './formula.js';
 import { drawRows, type Row } from './picture-rows.js';
 import { drawTrain, placeTrain, type Sized } from './picture-train.js';
 import type { Pulley, Train } from './train.js';
@@ -18,15 +19,15 @@ const pad = 16;
 const nominalWheel = 0.5;
 const mostRows = 24;
 
-export const drawInWords: Readonly<Record<DrawIn, string>> = {
-  'bobbin-leads': 'the bobbin leads and draws the yarn in', 'flyer-leads': 'the flyer leads, so the yarn winds on backwards', 'too-close-to-say': 'too close to say which leads',
+const drawInWords: Readonly<Record<DrawIn, string>> = {
+  'bobbin-leads': 'bobbin leads', 'flyer-leads': 'flyer leads, winds on backwards', 'too-close-to-say': 'too close to say which leads',
 };
 
 export function picture(question: unknown, options: AnswerOptions = {}): string {
   const s = solve(question);
   const units = options.units ?? metric;
   const sizes = s.train === undefined ? undefined : sizesOf(s.train);
-  const rows = rowsOf(s, sizes);
+  const rows = rowsOf(s, sizes, units);
   const remarks: string[] = [];
   let body = '';
   let y = pad;
@@ -46,9 +47,9 @@ export function picture(question: unknown, options: AnswerOptions = {}): string 
     if (sizes.relative) remarks.push('Known by its stamped ratios alone: sizes are beside each other, not measured.');
     else remarks.push('Circles to scale, at the middle of the band.');
     if (placed.guessedDistance) remarks.push('Distance not to scale.');
-    if (sizes.wide) remarks.push('A pale ring: as far as the size is known.');
+    if (sizes.wide) remarks.push('A pale ring shows how far a size is known.');
   }
-  const drawn = drawRows(rows.slice(0, mostRows), { x: pad, y: y + 8, width: width - 2 * pad, ...(scale === undefined ? {} : { scale }), units });
+  const drawn = drawRows(rows.slice(0, mostRows), { x: pad, y: y + 8, width: width - 2 * pad, ...(scale === undefined ? {} : { scale }) });
   body += drawn.body;
   y = drawn.bottom;
   if (rows.length > mostRows) say(`and ${rows.length - mostRows} more`, 'wg-soft');
@@ -97,7 +98,7 @@ function sizesOf(train: Train): Sizes {
   return { ...(wheel === undefined ? {} : { wheel }), parts, stages, relative, wide };
 }
 
-function rowsOf(s: Solved, sizes: Sizes | undefined): Row[] {
+function rowsOf(s: Solved, sizes: Sizes | undefined, units: UnitChoice): Row[] {
   const rows: Row[] = [];
   const { train } = s;
   if (train !== undefined) {
@@ -111,14 +112,15 @@ function rowsOf(s: Solved, sizes: Sizes | undefined): Row[] {
     for (const b of train.bobbins) rows.push(row(b, 'bobbin', `${b.name}, ${b.groove}`, 'madder'));
     if (train.drive === 'electric') {
       const { slowest, fastest } = train.wheel.flyerSpeed!;
-      const [low, high] = [slowest === undefined ? 0 : extent(slowest).low, fastest === undefined ? undefined : extent(fastest).high];
-      rows.push({ word: 'flyer', name: 'turns in a minute', mark: 'woad', speed: true, turns: { ...(slowest === undefined ? {} : { low }), ...(high === undefined ? {} : { high }) }, text: wire('turning', { ...(slowest === undefined ? {} : { low }), ...(high === undefined ? {} : { high }) }).text });
+      const turns = span(slowest === undefined ? undefined : extent(slowest).low, fastest === undefined ? undefined : extent(fastest).high);
+      rows.push({ word: 'flyer', name: 'slowest to fastest, from 0', mark: 'woad', speed: true, turns, text: wire('turning', turns).text.replace('/min', ' a minute') });
     }
     for (const aim of s.wanted) {
-      const turns = train.knowns.reading(train.knowns.input(aim));
+      const turns = aim;
       const fits = train.drivingPitch === undefined ? undefined : middle(train.knowns.reading(train.drivingPitch)) / middle(turns);
+      const seat = train.drivingPitch === undefined ? undefined : train.knowns.reading(expr((D, i, t) => seatForRatio({ driving: D, ratio: i, band: t }), train.drivingPitch, { uses: [], at: () => middle(turns) }, train.band));
       rows.push({
-        word: 'wanted', name: fits === undefined ? '' : 'the groove for it', mark: 'lichen', turns, text: withPlusMinus(wire('ratio', turns)),
+        word: 'wanted', name: seat === undefined ? '' : `groove ${withPlusMinus(wire('part', seat, units))}`, mark: 'lichen', turns, text: withPlusMinus(wire('ratio', turns)),
         ...(fits === undefined || !Number.isFinite(fits) ? {} : { size: { reading: { value: fits }, mid: fits, low: fits, high: fits } }),
       });
     }
@@ -136,5 +138,3 @@ function rowsOf(s: Solved, sizes: Sizes | undefined): Row[] {
 function pairWords(train: Train | undefined): string[] {
   return (train?.pairs ?? []).map((p) => `${p.whorl.name} with ${p.bobbin.name}, ${p.bobbin.groove}: ${drawInWords[drawInOf(train!.knowns.reading(p.rho))]}`);
 }
-
-export type { UnitChoice };

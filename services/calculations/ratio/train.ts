@@ -57,8 +57,7 @@ export function chooseMode(wheel: WheelRead, asked: Drive | undefined, r: Reader
   return { drive: wheel.bobbins.some((b) => b.grooves.length > 0) ? 'double-drive' : 'flyer-lead', mode: undefined };
 }
 
-export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeRead | undefined }, r: Reader, out: Notes): Train {
-  const knowns = new Knowns();
+export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeRead | undefined }, r: Reader, out: Notes, knowns: Knowns = new Knowns()): Train {
   const bandOf = (band: BandRead | undefined): (() => Expr) => {
     let e: Expr | undefined;
     // Only a groove that needs the thickness makes it an unknown.

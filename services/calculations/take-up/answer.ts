@@ -190,7 +190,8 @@ export function at(s: Solved, p: SolvedPair, d: Expr, q: (kind: Parameters<typeo
   return one;
 }
 
-function ceilings(s: Solved, p: SolvedPair, d: Expr): { most?: Expr; least?: Expr; perSecond?: Expr } {
+/** The most that is wound, and the softest twist, at this diameter; absent where there is none. */
+export function ceilings(s: Solved, p: SolvedPair, d: Expr): { most?: Expr; least?: Expr; perSecond?: Expr } {
   switch (s.train.drive) {
     case 'double-drive': {
       if (p.rho === undefined || p.drawIn === 'too-close-to-say') return {};
@@ -203,6 +204,14 @@ function ceilings(s: Solved, p: SolvedPair, d: Expr): { most?: Expr; least?: Exp
     case 'electric': return { least: expr((diameter) => f.leastTwistFlyerLead({ diameter }), d), ...(s.flyerSpeed === undefined ? {} : { perSecond: expr((diameter, ratio) => f.mostLed({ diameter, ratio }), d, s.flyerSpeed) }) };
     default: return {};
   }
+}
+
+/** Twist that goes in when the draft is known, with no ceiling looked at: for wheels that have none. */
+export function insertedAt(s: Solved, p: SolvedPair, d: Expr): Expr | undefined {
+  const driver = s.train.drive === 'bobbin-lead' ? p.bobbin.pulley?.ratio : p.whorl?.ratio;
+  if (s.draft === undefined || s.turns === undefined || driver === undefined || s.train.drive === 'double-drive') return undefined;
+  const lap = s.train.drive === 'bobbin-lead' ? 1 : 0;
+  return expr((i, l, n, diameter) => (i * n) / l - lap * turnsPerLap({ diameter }), driver, s.draft, s.turns, d);
 }
 
 /** Twist that goes in, and the turns of flyer and bobbin while it does, when the draft is known. */
