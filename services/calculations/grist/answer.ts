@@ -22,7 +22,7 @@ export interface GristQuestion {
 }
 export type YarnNumber = number | { low?: number; high?: number };
 export interface GristResult {
-  grist: Q; yarnNumbers: Record<string, YarnNumber>; diameter?: Q; wraps?: { packed: Q; ruler: Q; loose: Q }; categories?: Category[]; fibresInSection?: R;
+  grist: Q; yarnNumbers: YarnNumbers; diameter?: Q; wraps?: { packed: Q; ruler: Q; loose: Q }; categories?: Category[]; fibresInSection?: R;
   readings?: { packed: Q; ruler: Q; loose: Q }; wrapFactor?: R; plies?: number; singles?: Q; length?: Q; finishedLength?: Q; lengthLost?: Q; finishedGrist?: Q;
   atRegain?: { grist: Q; mass?: Q }; stockLength?: Q; leastSample?: Q;
 }
@@ -36,7 +36,8 @@ export const yarnNumberUnits = {
   galashielsCut: 'galashiels-cut', linenLea: 'linen-lea', yardsPerPound: 'yd/lb', metresPer100g: 'm/100g', metresPerKilogram: 'm/kg', ouncesPer100Yards: 'oz/100yd', yardsPerOunce: 'yd/oz',
   westOfEnglandSnap: 'snap', frenchCount: 'french-count', juteCount: 'jute-count', grainsPer120Yards: 'grain/120yd',
 } as const;
-const numberUnits: readonly (readonly [string, Unit])[] = Object.entries(yarnNumberUnits).map(([key, unit]) => [key, findUnit('grist', unit)!]);
+export type YarnNumbers = Record<keyof typeof yarnNumberUnits, YarnNumber>;
+const numberUnits = Object.entries(yarnNumberUnits).map(([key, unit]) => [key, findUnit('grist', unit)!] as [keyof YarnNumbers, Unit]);
 
 type Json = Record<string, unknown>;
 const ways = [['grist'], ['length', 'mass'], ['windings', 'mass'], ['balanceLength'], ['diameter'], ['wraps']] as const;
@@ -196,15 +197,15 @@ function balance(q: Json, r: Reader, k: Knowns, out: Notes, amount: (key: string
 }
 const typedInInches = (v: unknown): boolean => (typeof v === 'string' ? /\d\s*(?:in\b|ins\b|inch|["″”])/i.test(v) : isObject(v) && typeof v['unit'] === 'string' && findUnit('part', v['unit'])?.name === 'in');
 
-function yarnNumbers(g: Reading): Record<string, YarnNumber> {
-  const out: Record<string, YarnNumber> = {};
+function yarnNumbers(g: Reading): YarnNumbers {
+  const out: Partial<YarnNumbers> = {};
   for (const [key, unit] of numberUnits) {
     if (isPoint(g)) { out[key] = fromSI(g.value, unit); continue; }
     const [a, b] = [g.low === undefined ? undefined : fromSI(g.low, unit), g.high === undefined ? undefined : fromSI(g.high, unit)];
     const [low, high] = unit.reciprocal ? [b, a] : [a, b];
     out[key] = { ...(low === undefined || !Number.isFinite(low) ? {} : { low }), ...(high === undefined || !Number.isFinite(high) ? {} : { high }) };
   }
-  return out;
+  return out as YarnNumbers;
 }
 
 function categories(result: GristResult, known: (e: Expr) => Reading, wraps: Expr | undefined, wrapping: Wrapping | undefined, grist: Expr, weighed: boolean, out: Notes): void {

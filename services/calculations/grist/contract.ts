@@ -31,7 +31,7 @@ export const result = z.object({
   finishedGrist: quantity.exactOptional(), atRegain: z.object({ grist: quantity, mass: quantity.exactOptional() }).meta({ id: 'AtRegain', description: 'At the regain that was wanted.' }).exactOptional(),
   stockLength: quantity.exactOptional(), leastSample: quantity.exactOptional(),
 }).meta({ id: 'GristResult', description: 'The grist, every yarn number, and what else follows from what was given.' });
-void ((r: GristResult): Omit<z.input<typeof result>, 'yarnNumbers'> => r);
+void ((r: GristResult): z.input<typeof result> => r);
 void ((q: GristQuestion): z.input<typeof question> => q);
 
 export const contract = { question, result, example: { length: '254 yd', mass: '2.125 oz' }, exampleQuery: 'length=254yd&mass=2.125oz' } as const;
