@@ -24,7 +24,7 @@ export const pictureStyle = [
   '.wg-ground{fill:var(--wg-ground)}.wg-cloth{fill:var(--wg-cloth)}',
   '.wg-picture text{fill:var(--wg-ink);font-size:15px}.wg-picture .wg-soft{fill:var(--wg-soft);font-size:13px}.wg-picture .wg-strong{font-weight:650}',
   '.wg-line{fill:none;stroke:var(--wg-line)}',
-  ...(['ink', 'woad', 'madder', 'weld', 'lichen'] as const).map((m) => `.wg-${m}{fill:none;stroke:var(--wg-${m})}.wg-picture .wg-${m}-text{fill:var(--wg-${m})}`),
+  ...(['ink', 'woad', 'madder', 'weld', 'lichen'] as const).map((m) => `.wg-${m}{fill:none;stroke:var(--wg-${m})}.wg-picture .wg-${m}-text{fill:var(--wg-${m})}.wg-${m}-haze{fill:var(--wg-${m});fill-opacity:.18}`),
   '.wg-madder{stroke-dasharray:7 4}.wg-weld{stroke-dasharray:1.5 3.5;stroke-linecap:round}.wg-lichen{stroke-dasharray:10 3 2 3}',
   '.wg-wide{stroke-opacity:.28;stroke-dasharray:none}.wg-spoke{stroke-opacity:.22}',
 ].join('\n');

@@ -26,16 +26,35 @@ export function plainSigns(text: string): string {
     .replace(/[\u2010-\u2015\u2212\u2053]/g, '-')
     .replace(/[\u2032\u2019\u2018\u00b4\u02bc]/g, "'")
     .replace(/[\u2033\u201c\u201d\u201e]/g, '"')
-    .replace(/\u2044/g, '/')
+    .replace(/[\u2044\u2215]/g, '/').replace(/\u2236/g, ':')
     .replace(/[\u00d7\u2715]/g, ' x ')
+    .replace(/[\u00ba\u02da]/g, '°')
+    .replace(/[\uff01-\uff5e\u3380-\u33df]/g, (c) => c.normalize('NFKC'))
     .replace(/[\u2248\u223c\u2243]/g, '~')
     .replace(/\u2265/g, '>=').replace(/\u2264/g, '<=')
     .replace(/[\u200b-\u200f\ufeff]/g, '')
     .trim();
 }
 
+const counting: Readonly<Record<string, string>> = { one: '1', two: '2', three: '3', four: '4', five: '5', six: '6', seven: '7', eight: '8', nine: '9', ten: '10', eleven: '11', twelve: '12' };
+const countingWords = new RegExp(`\\b(?:${Object.keys(counting).join('|')})\\b`, 'gi');
+const pieces: Readonly<Record<string, string>> = { half: '2', halves: '2', third: '3', quarter: '4', eighth: '8', sixteenth: '16' };
+const piece = '(half|halves|third|quarter|eighth|sixteenth)s?';
+
+/** `two and a half inches`, `a quarter inch`, `3/8 of an inch`, `5/8ths inch`, `an inch`: the words as figures. */
+export function plainWords(text: string): string {
+  return text
+    .replace(countingWords, (w) => counting[w.toLowerCase()]!)
+    .replace(new RegExp(`^(\\d+)\\s+and\\s+(?:an?|1)\\s+${piece}\\b`, 'i'), (_, n: string, p: string) => `${n} 1/${pieces[p.toLowerCase()]}`)
+    .replace(new RegExp(`^(\\d+)[ -]${piece}\\b`, 'i'), (_, n: string, p: string) => `${n}/${pieces[p.toLowerCase()]}`)
+    .replace(new RegExp(`^(?:an?\\s+)?${piece}\\b`, 'i'), (_, p: string) => `1/${pieces[p.toLowerCase()]}`)
+    .replace(/^((?:\d+\s+)?\d+\/\d+)(?:ths?|rds?|nds?)?\s+(?:of\s+)?(?:(?:an?|1)\s+)?(?=[a-z])/i, '$1 ')
+    .replace(/^an?\s+(?=[a-z\d.])/i, (w, i: number, all: string) => (/^[\d.]/.test(all.slice(i + w.length)) ? '' : '1 '));
+}
+
 const mixed = /^(\d+)(?:\s+and\s+|\s*&\s*|-|\s+)(\d+)\/(\d+)(?![\d/:.])/i;
 const fraction = /^(\d+)\/(\d+)(?![\d/:.])/;
+const rulerParts: ReadonlySet<number> = new Set([20, 32, 64, 100]);
 const decimal = /^(?:\d[\d.,']*\d|\d|\.\d+)(?:\.(?=\s|$))?(?:e[+-]?\d+)?/i;
 
 /** Reads the numeral that `text` begins with. */
@@ -43,7 +62,11 @@ export function numeral(text: string): Numeral | undefined {
   const m = mixed.exec(text);
   if (m !== null && Number(m[2]) < Number(m[3])) return { value: Number(m[1]) + Number(m[2]) / Number(m[3]), text: m[0] };
   const f = fraction.exec(text);
-  if (f !== null && Number(f[2]) > 0) return { value: Number(f[1]) / Number(f[2]), text: f[0] };
+  if (f !== null && Number(f[2]) > 0) {
+    // 48/50 in is no fraction that a ruler has: it may be a range.
+    if (Number(f[2]) > 16 && !rulerParts.has(Number(f[2]))) return { ambiguous: [`${f[1]}-${f[2]}`, String(Number(f[1]) / Number(f[2]))], text: f[0] };
+    return { value: Number(f[1]) / Number(f[2]), text: f[0] };
+  }
   const d = decimal.exec(text);
   if (d === null) return undefined;
   let shown = d[0];

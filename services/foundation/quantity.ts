@@ -37,7 +37,7 @@ const length: UnitList = [
   unit('in', 254, 10000, '25.4 mm', 'inch|inches|ins|"|\'\'|zoll|tum'),
   unit('ft', 3048, 10000, '12 in', "foot|feet|'"),
   unit('yd', 9144, 10000, '0.9144 m', 'yard|yards|yds'),
-  unit('um', 1, 1000000, '1e-6 m', 'micron|microns|µm|μm|micrometre|micrometres|micrometer|micrometers'),
+  unit('um', 1, 1000000, '1e-6 m', 'micron|microns|µm|μm|µ|μ|u|micrometre|micrometres|micrometer|micrometers'),
 ];
 const mass: UnitList = [
   unit('g', 1, 1000, '0.001 kg', 'gram|grams|gramme|grammes|gm|gms|grm'),
@@ -52,7 +52,7 @@ const share: UnitList = [
 const grist: UnitList = [
   unit('tex', 1, 1000000, 'g per 1000 m', 'g/km|g per km|tt'),
   unit('dtex', 1, 10000000, 'g per 10 000 m', 'decitex'),
-  unit('den', 1, 9000000, 'g per 9000 m', 'denier|td'),
+  unit('den', 1, 9000000, 'g per 9000 m', 'denier|deniers|td|d'),
   unit('oz/100yd', LB, LB_DEN * 16 * 91.44, 'oz per 100 yd', 'oz per 100 yd|ounces per 100 yards'),
   unit('grain/120yd', LB, LB_DEN * 7000 * 109.728, 'grains per 120 yd', 'gr/120yd|grains per 120 yards'),
   unit('jute-count', LB, LB_DEN * 13167.36, 'lb per 14 400 yd (spyndle)', 'lb/spyndle|lb/14400yd'),
@@ -97,13 +97,13 @@ const tenacity: UnitList = [
   unit('gf/den', 9806.65 * 9, 1, 'gf for 1 denier', 'g/den|gpd|grams per denier|g/denier'),
 ];
 const turning: UnitList = [
-  unit('/min', 1, 60, 'turns in a minute', 'rpm|per minute|a minute|turns/min|turns per minute|turns a minute|rev/min|treadles/min|treadles per minute|treadles a minute|strokes/min|strokes per minute|per min|wheel turns/min|wheel turns per minute|r.p.m|u/min|1/min'),
+  unit('/min', 1, 60, 'turns in a minute', 'rpm|per minute|a minute|turns/min|turns per minute|turns a minute|rev/min|treadles/min|treadles per minute|treadles a minute|strokes/min|strokes per minute|per min|wheel turns/min|wheel turns per minute|r.p.m|u/min|1/min|min-1|min^-1|spm|bpm'),
   unit('/s', 1, 1, 'turns in a second', 'per second|a second|turns/s|hz|turns per second|rps|1/s'),
   unit('/h', 1, 3600, 'turns in an hour', 'per hour|an hour'),
 ];
 const time: UnitList = [
   unit('s', 1, 1, 'SI', 'sec|secs|second|seconds'),
-  unit('min', 60, 1, '60 s', 'mins|minute|minutes'),
+  unit('min', 60, 1, '60 s', 'mins|minute|minutes|m'),
   unit('h', 3600, 1, '3600 s', 'hr|hrs|hour|hours'),
 ];
 const single = (name: string, num: number, den: number, also = ''): UnitList => [unit(name, num, den, 'SI', also)];
@@ -169,7 +169,7 @@ export function findUnit(kind: Kind, text: string): Unit | undefined {
   const direct = map.get(text);
   if (direct !== undefined) return direct;
   const key = tidy(text);
-  return map.get(key) ?? map.get(key.replace(/\.+$/, '')) ?? map.get(key.replace(/(\d) (g|grams?|yd|yards?|cm)$/, '$1$2'));
+  return map.get(key) ?? map.get(key.replace(/\./g, '')) ?? map.get(key.replace(/(\d) (g|grams?|yd|yards?|cm)$/, '$1$2'));
 }
 
 export const unitNames = (kind: Kind): string[] => kinds[kind].units.map((u) => u.name);

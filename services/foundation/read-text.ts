@@ -2,9 +2,10 @@
  * A measure as a person types it, read into SI: `22 1/16 in`, `520 ± 4 mm`, `8-12 tpi`, `about 1200 yds/lb`, `18+`,
  * `5' 3/4"`, `16 50 gram balls`. What can be read in two ways is refused with both readings.
  */
-import { numeral, plainSigns, type Numeral } from './numerals.js';
+import { numeral, plainSigns, plainWords, type Numeral } from './numerals.js';
+import { perUnit, things } from './per-unit.js';
 import { findUnit, kinds, toSI, unitNames, type Kind, type Unit } from './quantity.js';
-import { coverage, type Reading } from './reading.js';
+import { coverage, extent, type Reading } from './reading.js';
 import type { Issue } from './problems.js';
 import { yarnNumber } from './yarn-number.js';
 
@@ -14,6 +15,8 @@ export interface Read {
   readonly remarks: readonly Remark[];
   /** Plies, where a yarn number names them (`2/24 worsted`). */
   readonly plies?: number;
+  /** Typed in an indirect yarn number: the larger, the finer. */
+  readonly reciprocal?: true;
 }
 export type Refusal = Omit<Issue, 'pointer' | 'parameter'>;
 export type TextKind = Kind | 'ratio' | 'number';
@@ -22,10 +25,40 @@ export const isRefusal = (x: object): x is Refusal => 'code' in x;
 /** One number in SI with its unit, before it becomes a reading. */
 export interface Simple { value: number; unit?: Unit; comma?: true; multiplied?: true; plies?: number; flipped?: true; low?: number; high?: number }
 
-const approximately = /^(?:~|about|approximately|approx\.?|circa|ca\.?|c\.|around|roughly|some|nearly|almost|ungefähr|etwa|environ|cirka)\s*(?=[\d.~<>(a-z])/i;
-const lowWords = /^(?:>=?|over|more than|at least|above|no less than|not less than|min(?:imum)?\.?(?: of)?)\s*(?=[\d.])/i;
-const highWords = /^(?:<=?|under|less than|at most|below|up to|no more than|not more than|max(?:imum)?\.?(?: of)?)\s*(?=[\d.])/i;
-const plusMinus = /\s*(?:\+\s*\/?\s*-|±|(?<!\d)\/-|\s\/\s?-|(?<=\d)\/-|\(?plus or minus|plus\/minus)\s*/i;
+const roughWords = '(?:~|about|approximately|approx\\.?|circa|ca\\.?|c\\.|around|roughly|some|nearly|almost|ungefähr|etwa|environ|cirka)';
+const roughFirst = new RegExp(`^${roughWords}\\s*(?=[\\d.~<>(a-z])`, 'i');
+const roughLast = /\s*(?:\(?\b(?:approximately|approx|circa|ca|roughly|about)\b\.?\)?|\bor so\b|\bgive or take\b)\.?$/i;
+const roughWithin = /^([\d.,/ ]*\d)\s*(?:-?ish\b|\bor so\b)/i;
+const lowWords = /^(?:>=?|over|more than|at least|above|no less than|not less than|not under|min(?:imum)?\.?(?: of)?)\s*(?=[\d.])/i;
+const highWords = /^(?:<=?|under|less than|at most|below|up to|no more than|not more than|not over|max(?:imum)?\.?(?: of)?)\s*(?=[\d.])/i;
+const boundLast = /\s*(?:\bor (?:(more|over|above)|less|under|fewer)|\band (up|over)|\b(at least|minimum)|\b(?:at most|max|maximum|tops))\.?$/i;
+const boundWithin = /^([\d.,/ ]*\d)\s*(?:or (more|over|above)|or less|or under|or fewer|and (up|over))\b/i;
+const plusMinus = /\s*(?:\+\s*\/?\s*-|±|(?<!\d)\/-|\s\/\s?-|(?<=\d)\/-|\(?plus or minus|plus\/minus|\(?give or take)\s*/i;
+
+/** The rest of `about 45 mm`, `45 mm or so`, `45ish mm`; undefined when nothing says that it is rough. */
+export function roughly(s: string): string | undefined {
+  const first = roughFirst.exec(s);
+  if (first !== null) { const rest = s.slice(first[0].length).trim(); return roughly(rest) ?? rest; }
+  const last = roughLast.exec(s);
+  if (last !== null && last.index > 0) return s.slice(0, last.index);
+  return roughWithin.test(s) ? s.replace(roughWithin, '$1') : undefined;
+}
+
+/** `over 9`, `9 or more`, `18+ wpi`, `8- wpi`, `9:1+`: which side is known, and the text without it. A hyphen before a unit, 10-inch, is no bound. */
+export function bounded(s: string): { side: 'low' | 'high'; rest: string } | undefined {
+  const low = lowWords.exec(s);
+  if (low !== null) return { side: 'low', rest: s.slice(low[0].length).trim() };
+  const high = highWords.exec(s);
+  if (high !== null) return { side: 'high', rest: s.slice(high[0].length).trim() };
+  const last = boundLast.exec(s);
+  if (last !== null && last.index > 0) return { side: last[1] ?? last[2] ?? last[3] ? 'low' : 'high', rest: s.slice(0, last.index) };
+  const within = boundWithin.exec(s);
+  if (within !== null) return { side: within[2] ?? within[3] ? 'low' : 'high', rest: `${within[1]}${s.slice(within[0].length)}` };
+  const sign = /^(.*[\d.])(?:\s*(\++(?![\d.\s]*\/?\s*-))|(-)(?=\s|$))\s*([^\d+-]*)$/.exec(s) ?? /^(.*[^\s+-])(?:\s*(\++)|(?<=[a-z"'])(-))()$/i.exec(s);
+  if (sign === null) return undefined;
+  const after = sign[4]!;
+  return { side: sign[3] === undefined ? 'low' : 'high', rest: after === '' || after.startsWith(':') ? `${sign[1]}${after}` : `${sign[1]} ${after}` };
+}
 
 export function expected(kind: TextKind): string {
   if (kind === 'ratio') return 'a ratio such as 9:1, or a number more than 0';
@@ -37,54 +70,64 @@ export const refuse = (code: Refusal['code'], detail: string, received: string, 
   code, detail, received: received.length > 120 ? `${received.slice(0, 117)}…` : received, expected: expected(kind), ...more,
 });
 
+const quick = /^(\d{1,12}(?:\.\d{1,12})?) ?([^\d\s,.+-][^\d]{0,20})$/;
+
 /** Reads `text` as a quantity of this kind, in SI. */
 export function readText(text: string, kind: Kind | 'number'): Read | Refusal {
-  if (text.length > 200) return refuse('unreadable-quantity', 'The text is too long for a measure.', text, kind);
-  let s = plainSigns(text);
-  const remarks: Remark[] = [];
-  let bound: 'low' | 'high' | undefined;
-  for (let again = true; again; ) {
-    again = false;
-    const a = approximately.exec(s);
-    if (a !== null) { s = s.slice(a[0].length).trim(); remarks.push('approximate'); again = true; }
-    const l = lowWords.exec(s);
-    const h = l === null ? highWords.exec(s) : null;
-    if (l !== null) { bound = 'low'; s = s.slice(l[0].length).trim(); again = true; }
-    if (h !== null) { bound = 'high'; s = s.slice(h[0].length).trim(); again = true; }
+  const m = kind === 'number' ? null : quick.exec(text);
+  if (m !== null) {
+    const unit = findUnit(kind as Kind, m[2]!);
+    if (unit !== undefined) return { reading: { value: toSI(Number(m[1]), unit) }, remarks: [] };
   }
-  s = s.replace(/^an?\s+(?=[\d.])/i, '');
+  if (text.length > 200) return refuse('unreadable-quantity', 'The text is too long for a measure.', text, kind);
+  const r = slowly(plainSigns(text), kind, text);
+  // What is offered is what was typed, with its ± or +, and a unit after it.
+  return isRefusal(r) && r.code === 'missing-unit' && kind !== 'number' ? missingUnit(text.trim(), kind) : r;
+}
+
+function slowly(typed: string, kind: Kind | 'number', text: string): Read | Refusal {
+  const first = simple(typed, kind);
+  if (first !== undefined && !isRefusal(first)) return finish(first, first, undefined, [], kind, text);
+  let s = plainWords(typed).replace(/^\+\s*(?=[\d.])/, '');
+  if (kind === 'part') s = s.replace(/^[øØ⌀]\s*/, '').replace(/\s*(?:\bdia(?:m(?:eter)?)?\b\.?|\bacross|\bthick|\bwide|[øØ⌀])$/i, '');
+  if (kind === 'mass' || kind === 'length') s = s.replace(/\s+of\s+[a-z][a-z ]*$/i, '');
+  const before = kind === 'number' ? null : /^([a-z][a-z/. -]*?)\s*[:=]?\s*(\d[^a-z]*)$/i.exec(s);
+  if (before !== null && findUnit(kind as Kind, before[1]!) !== undefined) s = `${before[2]} ${before[1]}`;
+  const rough = roughly(s);
+  if (rough !== undefined) {
+    const r = slowly(rough, kind, text);
+    return isRefusal(r) ? r : { ...r, remarks: ['approximate', ...r.remarks.filter((x) => x !== 'approximate')] };
+  }
   const negative = /^-\s*(?=[\d.])/.exec(s);
   if (negative !== null) {
-    const r = readText(s.slice(negative[0].length), kind);
+    const r = slowly(s.slice(negative[0].length), kind, text);
     return isRefusal(r) || !('value' in r.reading) ? r : { ...r, reading: { ...r.reading, value: -r.reading.value } };
   }
-  const beside = /^([^()]+?)\s*\(([^()]+)\)$/.exec(s);
-  if (beside !== null && kind !== 'number') {
-    const twice = saidTwice(beside[1]!, beside[2]!, kind, text);
+  if (kind !== 'number') {
+    const beside = /^([^()]+?)\s*\(([^()]+)\)$/.exec(s) ?? (measured.has(kind) ? /^(.*[a-z"'.])\s*(?:\/|=|\bor\b)\s*(\d[^/=]*[a-z"'.])$/i.exec(s) : null);
+    const twice = beside === null ? undefined : saidTwice(beside[1]!, beside[2]!, kind, text);
     if (twice !== undefined) return twice;
   }
-  const grouped = /^(\d{1,3})((?: \d{3})+)(?![\d/.,])/.exec(s);
+  const grouped = /^(\d{1,3})((?: \d{3})+)(?![\d/])/.exec(s);
   if (grouped !== null && !new RegExp(`${things}$`, 'i').test(s)) {
     const joined = s.replace(grouped[0], grouped[0].replaceAll(' ', ''));
-    if (kind !== 'mass' && kind !== 'length') return readText(joined, kind);
+    if ((kind !== 'mass' && kind !== 'length') || grouped[2]!.startsWith(' 0')) return slowly(joined, kind, text);
     return ambiguous({ ambiguous: [joined, s.replace(' ', ' x ')] }, text, kind);
   }
-  const fast = simple(s, kind);
-  if (fast !== undefined && !isRefusal(fast) && bound === undefined) return finish(fast, fast, undefined, remarks, kind, text);
-  const tail = /\s*(?:\bor (more|over|above|less|under|fewer)|\band (up|over))\.?$/i.exec(s);
-  if (tail !== null) { bound = /less|under|fewer/i.test(tail[0]) ? 'high' : 'low'; s = s.slice(0, tail.index); }
-  const sign = /^(.*?[\d.])\s*(\++|-)\s*([^\d+-]*)$/.exec(s);
-  if (sign !== null) { bound = sign[2] === '-' ? 'high' : 'low'; s = `${sign[1]}${sign[3] === '' ? '' : ` ${sign[3]}`}`; }
-  else { const end = /^(.*[^\s+-])\s*(\++)$/.exec(s); if (end !== null) { bound = 'low'; s = end[1]!; } }
+  const bound = bounded(s);
   if (bound !== undefined) {
-    const one = simple(s, kind);
-    if (one === undefined) return unreadable(s, text, kind);
-    if (isRefusal(one)) return one;
-    const r = finish(one, one, undefined, remarks, kind, text);
-    return isRefusal(r) ? r : { ...r, reading: boundOf(one, bound) };
+    const r = slowly(bound.rest, kind, text);
+    if (isRefusal(r)) return r;
+    // More yards to the pound is less in kg/m: bounds and ends are turned over together.
+    const { low, high } = extent(r.reading);
+    const over = r.reciprocal ? bound.side === 'high' : bound.side === 'low';
+    return { ...r, reading: over ? { low } : { high } };
   }
-  return spread(s, kind, remarks, text) ?? (fast !== undefined && isRefusal(fast) ? fast : unreadable(s, text, kind));
+  const fast = s === typed ? first : simple(s, kind);
+  if (fast !== undefined && !isRefusal(fast)) return finish(fast, fast, undefined, [], kind, text);
+  return spread(s, kind, text) ?? fast ?? unreadable(s, text, kind);
 }
+const measured: ReadonlySet<string> = new Set(['part', 'length', 'mass']);
 
 /** `56 cm (22 in)`: the same measure twice, or `2 1/4 (ounces)`: the unit in brackets. */
 function saidTwice(outer: string, inner: string, kind: Kind, text: string): Read | Refusal | undefined {
@@ -95,50 +138,44 @@ function saidTwice(outer: string, inner: string, kind: Kind, text: string): Read
   return refuse('ambiguous-number', `The two measures differ: ${outer} is not ${inner}.`, text, kind, { try: outer });
 }
 
-/** At least n of a reciprocal unit (over 700 yd/oz) is at most so much in SI. */
-function boundOf(one: Simple, bound: 'low' | 'high'): Reading {
-  const side = one.unit?.reciprocal ? (bound === 'low' ? 'high' : 'low') : bound;
-  return side === 'low' ? { low: one.value } : { high: one.value };
-}
-
 /** `a ± b`, `a (± b)`, `a - b`, `a to b`, `between a and b`. */
-function spread(s: string, kind: Kind | 'number', remarks: Remark[], text: string): Read | Refusal | undefined {
+function spread(s: string, kind: Kind | 'number', text: string): Read | Refusal | undefined {
   const bare = s.replace(/[()]/g, ' ').trim();
   const pm = plusMinus.exec(bare);
   if (pm !== null && pm.index > 0) {
-    const right = bare.slice(pm.index + pm[0].length).trim();
-    const left = bare.slice(0, pm.index).trim();
-    const percent = /^([\d.,/ ]+?)\s*%$/.exec(right);
-    const unitText = /[a-z"'%/].*$/i.exec(right.replace(/^[\d.,/\s]+/, ''))?.[0] ?? '';
-    const a = simple(left, kind, unitText);
+    const [left, right] = [bare.slice(0, pm.index).trim(), bare.slice(pm.index + pm[0].length).trim()];
+    const percent = kind === 'share' ? null : /^([\d.,/ ]+?)\s*%$/.exec(right);
+    const b = percent === null ? simple(right, kind) : numeral(percent[1]!);
+    const a = simple(left, kind, b !== undefined && 'unit' in b ? b.unit : undefined);
     if (a === undefined || isRefusal(a)) return a;
-    const b = percent !== null && kind !== 'share' ? numeral(percent[1]!) : simple(right, kind, a.unit?.name ?? '');
-    if (b === undefined) return undefined;
-    if (isRefusal(b)) return b;
-    if ('ambiguous' in b) return ambiguous(b, text, kind);
-    const relative = percent !== null && kind !== 'share' ? b.value / 100 : undefined;
-    const half = relative !== undefined ? Math.abs(a.value * relative)
-      : a.unit?.reciprocal ? Math.abs((a.value * toSI(1, a.unit)) / ((b as Simple).value * inUnit(a))) : (b as Simple).value;
-    return finish(a, a, half, remarks, kind, text);
+    const h = b === undefined || isRefusal(b) ? simple(right, kind, a.unit) : b;
+    if (h === undefined || isRefusal(h)) return h;
+    if ('ambiguous' in h) return ambiguous(h, text, kind);
+    const half = percent !== null ? Math.abs((a.value * h.value) / 100)
+      : a.unit?.reciprocal ? Math.abs((a.value * toSI(1, a.unit)) / (h.value * inUnit(a))) : h.value;
+    return finish(a, a, half, [], kind, text);
   }
-  const words = /^(?:between|from)\s+(.+?)\s+(?:and|to)\s+(.+)$/i.exec(bare) ?? /^(.+?)\s*(?:\bto\b|\bbis\b|\.\.+)\s*(.+)$/i.exec(bare);
+  const words = /^(?:between|from)\s+(.+?)\s*(?:\band\b|\bto\b|&|-)\s*(.+)$/i.exec(bare) ?? /^(.+?)\s*(?:\bto\b|\bbis\b|\.\.+)\s*(.+)$/i.exec(bare);
   const cuts: [string, string][] = words === null ? [] : [[words[1]!, words[2]!]];
   for (let i = bare.indexOf('-', 1); i > 0; i = bare.indexOf('-', i + 1)) cuts.push([bare.slice(0, i).trim(), bare.slice(i + 1).trim()]);
   for (const [l, r] of cuts) {
     const b = simple(r, kind);
     if (b === undefined) continue;
     if (isRefusal(b)) { if (b.code === 'missing-unit' || b.code === 'ambiguous-number') return { ...b, received: text }; continue; }
-    const a = simple(l, kind, b.unit?.name ?? '');
+    const a = simple(l, kind, b.unit);
     if (a === undefined || isRefusal(a)) { if (a !== undefined && a.code === 'ambiguous-number') return a; continue; }
-    return finish(a, b, undefined, remarks, kind, text);
+    return finish(a, b, undefined, [], kind, text);
   }
-  return undefined;
+  // 10-inch: a hyphen, not a range.
+  const joined = /^([\d./ ]*\d)\s*-\s*([a-z].*)$/i.exec(bare);
+  const one = joined === null ? undefined : simple(`${joined[1]} ${joined[2]}`, kind);
+  return one === undefined || isRefusal(one) ? one : finish(one, one, undefined, [], kind, text);
 }
 const inUnit = (a: Simple): number => toSI(1, a.unit!) / a.value;
 
-function finish(a: Simple, b: Simple, half: number | undefined, remarks: Remark[], kind: TextKind, text: string): Read | Refusal {
+function finish(a: Simple, b: Simple, half: number | undefined, remarks: readonly Remark[], kind: TextKind, text: string): Read | Refusal {
   const all = [...remarks, ...(a.comma || b.comma ? ['decimal-comma' as const] : []), ...(a.multiplied ? ['multiplied' as const] : []), ...(a.flipped ? ['ply-order' as const] : [])];
-  const plies = a.plies === undefined ? {} : { plies: a.plies };
+  const plies = { ...(a.plies === undefined ? {} : { plies: a.plies }), ...(a.unit?.reciprocal ? { reciprocal: true as const } : {}) };
   if (a === b) {
     if (!Number.isFinite(a.value) && a.low === undefined) return refuse('number-too-large', 'The number is beyond what can be computed.', text, kind);
     return { reading: half === undefined ? { value: a.value } : { value: a.value, u: half / coverage }, remarks: all, ...plies };
@@ -162,16 +199,13 @@ function unreadable(s: string, text: string, kind: Kind | 'number'): Refusal {
 }
 
 /** One number with its unit, or a compound (5 ft 3 in), a product (16 50 gram balls), a yarn number. Undefined: not of that form. */
-export function simple(s: string, kind: Kind | 'number', unitIfNone = ''): Simple | Refusal | undefined {
+export function simple(s: string, kind: Kind | 'number', unitIfNone?: Unit): Simple | Refusal | undefined {
   if (kind === 'grist' && /^\d+(?:[.,]\d+)?\s*\/\s*\d/.test(s)) {
     const plied = yarnNumber(s);
     if (plied !== undefined) return plied;
   }
   const n = numeral(s);
-  if (n === undefined) {
-    if (kind === 'grist') return yarnNumber(s);
-    return prefixed(s, kind);
-  }
+  if (n === undefined) return kind === 'grist' ? yarnNumber(s) : undefined;
   const rest = s.slice(n.text.length).trim();
   if ('ambiguous' in n) {
     return ambiguous({ ambiguous: n.ambiguous.map((a) => `${a} ${rest}`.trim()) }, s, kind);
@@ -181,23 +215,27 @@ export function simple(s: string, kind: Kind | 'number', unitIfNone = ''): Simpl
     if (rest !== '' && !/^(?:turns?|treadles?|times|x|plies|ply|strokes?|bumps?|wraps?|fibres?)\.?$/i.test(rest)) return undefined;
     return { value: n.value, ...comma };
   }
-  const unit = findUnit(kind, rest === '' ? unitIfNone : rest);
+  const unit = rest === '' ? unitIfNone : findUnit(kind, rest) ?? perUnit(kind, rest);
   if (unit !== undefined) return { value: toSI(n.value, unit), unit, ...comma };
   if (kind === 'grist') {
     const y = yarnNumber(s);
     if (y !== undefined) return y;
   }
-  if (rest === '') return missingUnit(n, s, kind);
+  if (rest === '') return missingUnit(s, kind);
   return compound(n, rest, kind) ?? product(n, rest, kind);
 }
 
-function missingUnit(n: { value: number }, s: string, kind: Kind): Refusal {
+/** The refusal that offers a unit: first the one that such a number most likely has. */
+function missingUnit(s: string, kind: Kind): Refusal {
   const { metric, imperial } = kinds[kind];
-  const small = kind === 'part' ? n.value < 30 && !Number.isInteger(n.value) : false;
-  const offer = small ? imperial : metric;
-  const spoken = kinds[kind].units.find((u) => u.name === offer)?.spoken ?? offer;
-  const offers = [...new Set([metric, imperial])].map((u) => `${s} ${kinds[kind].units.find((x) => x.name === u)?.spoken ?? u}`);
-  return refuse('missing-unit', `The unit is missing: is it ${offers.join(' or ')}?`, s, kind, { try: /^[/%]/.test(spoken) ? `${s}${spoken}` : `${s} ${spoken}` });
+  const value = Number(/\d+(?:\.\d+)?/.exec(s)?.[0] ?? 0);
+  const fraction = /\d\/\d|[½¼¾⅓⅔⅛⅜⅝⅞]/.test(s);
+  const inches = fraction || (kind === 'part' && value < 30 && !Number.isInteger(value)) || kind === 'wraps' || (kind === 'twist' && value < 60) || (kind === 'grist' && value >= 600);
+  const written = [...new Set(inches ? [imperial, metric] : [metric, imperial])].map((name) => {
+    const spoken = kinds[kind].units.find((u) => u.name === name)?.spoken ?? name;
+    return /^[/%]/.test(spoken) ? `${s}${spoken}` : `${s} ${spoken}`;
+  });
+  return refuse('missing-unit', `The unit is missing: is it ${written.join(' or ')}?`, s, kind, { try: written[0]! });
 }
 
 /** `5' 3/4"`, `60 ft 1 in`, `2 lb 3 oz`: each smaller unit in turn. */
@@ -213,33 +251,24 @@ function compound(first: Extract<Numeral, { value: number }>, after: string, kin
     if (unit === undefined || unit.reciprocal || (last !== undefined && toSI(1, unit) >= toSI(1, last))) return undefined;
     total += toSI(n.value, unit);
     last = unit;
-    rest = rest.slice(word.length).replace(/^\s*(?:,|and\b|&)?\s*/i, '');
+    rest = rest.slice(word.length).replace(word === "'" ? /^\s*(?:,|and\b|&|-)?\s*/i : /^\s*(?:,|and\b|&)?\s*/i, '');
     if (rest === '') return { value: total, unit };
     const next = numeral(rest);
     if (next === undefined || 'ambiguous' in next) return undefined;
     n = next;
     rest = rest.slice(next.text.length).trim();
+    // 5'3 and 1h30: after feet come inches, after hours minutes.
+    if (rest === '') rest = unit.name === 'ft' ? 'in' : unit.name === 'h' ? 'min' : '';
   }
 }
 
-const things = '(?:balls?|skeins?|hanks?|cones?|bobbins?|braids?|bumps?|bags?|cakes?)';
 /** `16 50 gram balls`, `16 x 50 g`, `3 skeins of 100 g`: so many of so much. */
 function product(count: { value: number }, rest: string, kind: Kind): Simple | undefined {
   if (kind !== 'mass' && kind !== 'length') return undefined;
-  const m = new RegExp(`^(?:x\\s*|${things}\\s*(?:of|at|à)?\\s*)?(.+?)(?:\\s*-?\\s*${things})?(?:\\s+each)?$`, 'i').exec(rest);
-  if (m === null || !(/^x|^[a-z]/i.test(rest) || new RegExp(`${things}$`, 'i').test(rest))) return undefined;
+  const m = new RegExp(`^(?:[x*]\\s*|${things}\\s*(?:of|at|à)?\\s*)?(.+?)(?:\\s*-?\\s*${things})?(?:\\s+each)?$`, 'i').exec(rest);
+  if (m === null || !(/^[x*]|^[a-z]/i.test(rest) || new RegExp(`${things}$`, 'i').test(rest))) return undefined;
   const each = numeral(m[1]!.replace(/-(?=[a-z])/i, ' '));
   if (each === undefined || 'ambiguous' in each) return undefined;
   const unit = findUnit(kind, m[1]!.replace(/-(?=[a-z])/i, ' ').slice(each.text.length).trim());
   return unit === undefined || unit.reciprocal ? undefined : { value: count.value * toSI(each.value, unit), unit, multiplied: true };
-}
-
-/** `tpi 8`, `wpi: 12`: the unit before the number. */
-function prefixed(s: string, kind: Kind | 'number'): Simple | undefined {
-  const m = kind === 'number' ? null : /^([a-z/]+)\s*[:=]?\s*([\d.,/ ]+)$/i.exec(s);
-  if (m === null) return undefined;
-  const n = numeral(m[2]!);
-  const unit = findUnit(kind as Kind, m[1]!);
-  if (n === undefined || 'ambiguous' in n || unit === undefined || n.text.length !== m[2]!.length) return undefined;
-  return { value: toSI(n.value, unit), unit, ...(n.decimalComma ? { comma: true as const } : {}) };
 }
