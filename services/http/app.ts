@@ -3,13 +3,16 @@ import Fastify, { LogController, type FastifyInstance, type FastifyServerOptions
 import { calculations as allCalculations } from '../calculations/index.js';
 import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
+import { pageRoutes } from '../pages/index.js';
+import type { Library } from '../wheels/store.js';
 import * as sourceList from '../foundation/sources.js';
 import { batchRoute } from './batch.js';
 import { failures, longestAddress, parserFailure, rawReply, sendProblem, asProblem } from './failures.js';
 import { constantHeaders } from './headers.js';
 import { healthRoutes } from './health.js';
 import { jsonBodies } from './json.js';
-import { mount, type FindWheel } from './mount.js';
+import { mount } from './mount.js';
+import { findWheelIn, noLibrary, shelfOf } from './library.js';
 import { mediaTypesOf, requireAcceptable } from './negotiate.js';
 import { openapi } from './openapi.js';
 import { watchPaths } from './paths.js';
@@ -21,6 +24,8 @@ import { wellKnownRoutes } from './well-known.js';
 export interface AppDeps {
   readonly config: { readonly version: string; readonly publicOrigin?: string };
   readonly logger?: FastifyServerOptions['logger'];
+  /** Absent: what asks for it is answered with 503. */
+  readonly library?: Library;
   /** In place of all calculations; for tests. */
   readonly calculations?: readonly Calculation[];
 }
@@ -74,14 +79,16 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
     done();
   });
 
-  const findWheel: FindWheel = () => { throw new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }); };
-  const { version } = deps.config;
+  const { version, publicOrigin } = deps.config;
   const calculations = deps.calculations ?? allCalculations;
+  const library = deps.library ?? noLibrary;
+  const findWheel = findWheelIn(library);
   await openapi(app, version);
   for (const calculation of calculations) mount(app, calculation, findWheel);
   batchRoute(app, calculations, findWheel);
-  referenceRoutes(app, { calculations, sources: Object.values(sourceList).flat() });
-  healthRoutes(app, version, () => Promise.resolve(false));
+  referenceRoutes(app, { calculations, sources: Object.values(sourceList).toSorted((a, b) => (a.id < b.id ? -1 : 1)) });
+  healthRoutes(app, version, () => library.ready());
   wellKnownRoutes(app);
+  pageRoutes(app, { calculations, library: shelfOf(library), version, ...(publicOrigin === undefined ? {} : { publicOrigin }) });
   return app;
 }

@@ -77,6 +77,12 @@ export function askByLink<T>(door: LinkDoor, path: string, query: Query, wheel: 
   throw problemOf(mend(path, query, issues));
 }
 
+/** Refuses names that are wrong, before anything is fetched for the question. */
+export function checkNames(door: LinkDoor, path: string, query: Query): void {
+  const issues = queryIssues(query, door.names, door.repeats);
+  if (issues.length > 0) throw problemOf(mend(path, query, issues));
+}
+
 /** The issue with the parameter that its pointer came from, when this address takes it. */
 function locate(issue: Issue, places: ReadonlyMap<string, string>, names: readonly string[]): Issue {
   const { pointer, ...rest } = issue;

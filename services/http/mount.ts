@@ -10,7 +10,7 @@ import { envelope, strictParameter, unitsParameter } from '../parts.js';
 import { sendCacheable } from './etag.js';
 import { pathOf } from './failures.js';
 import { calculationCaching, privateCaching } from './headers.js';
-import { askByLink, linkDoor, readOptions, type LinkDoor } from './link.js';
+import { askByLink, checkNames, linkDoor, readOptions, type LinkDoor } from './link.js';
 import type { Operation } from './operation.js';
 import type { Query } from './query.js';
 import { serialize } from './serialize.js';
@@ -64,8 +64,10 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
   const byWheel = (make: (question: unknown, options: AnswerOptions) => string, mediaType: string) => {
     const door: LinkDoor = linkDoor(calculation.fields, false);
     return async (request: FastifyRequest, reply: FastifyReply): Promise<FastifyReply> => {
+      const [path, query] = [pathOf(request.url), request.query as Query];
+      checkNames(door, path, query);
       const wheel = await findWheel((request.params as { id: string }).id, request);
-      const body = askByLink(door, pathOf(request.url), request.query as Query, wheel.profile, make);
+      const body = askByLink(door, path, query, wheel.profile, make);
       // The wheel may change at any time, so even a public answer is asked for again (304 when it has not).
       return sendCacheable(request, reply, body, mediaType, wheel.isPublic ? 'public, no-cache' : privateCaching);
     };

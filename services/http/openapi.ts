@@ -18,6 +18,8 @@ const tags: Record<Tag, string> = {
   Service: 'The service itself.',
   Pages: 'Pages for people.',
 };
+/** What a page may be refused with, as a page. */
+const ofPages: readonly ProblemCode[] = ['invalid-request', 'cannot-answer', 'not-found', 'library-unavailable'];
 /** What every address may be refused with. */
 const everywhere: readonly ProblemCode[] = ['bad-request-line', 'not-acceptable', 'uri-too-long', 'internal-error'];
 const withBody: readonly ProblemCode[] = ['invalid-json', 'duplicate-key', 'number-too-large', 'too-deep', 'wrong-type', 'payload-too-large', 'unsupported-media-type'];
@@ -46,8 +48,8 @@ export async function openapi(app: FastifyInstance, version: string): Promise<vo
   await app.register(swaggerUi, { routePrefix: '/docs', staticCSP: true, uiConfig: { deepLinking: true, defaultModelsExpandDepth: 0 } });
   let text: string | undefined;
   cached(app, '/openapi.json', {
-    id: 'specification', tag: 'Service', summary: 'This specification', schema: z.object({ openapi: z.string(), info: z.object({ title: z.string(), version: z.string() }) }).meta({ id: 'Specification', description: 'An OpenAPI 3.1 document.' }),
-    example: { openapi: '3.1.0', info: { title: about.title, version } },
+    id: 'specification', tag: 'Service', summary: 'This specification', schema: z.object({ openapi: z.string(), info: z.object({ title: z.string(), summary: z.string(), description: z.string(), version: z.string(), license: z.object({ name: z.string(), identifier: z.string() }) }) }).meta({ id: 'Specification', description: 'An OpenAPI 3.1 document.' }),
+    example: { openapi: '3.1.0', info: { ...about, version } },
   }, () => (text ??= JSON.stringify(app.swagger())), 'application/json; charset=utf-8');
 }
 
@@ -107,13 +109,13 @@ function replyObject(reply: OperationReply, schemas: Schemas): JsonSchema {
 
 function problemReplies(operation: Operation): JsonSchema {
   const byStatus = new Map<number, ProblemCode[]>();
-  for (const code of new Set([...operation.problems, ...(operation.body === undefined ? [] : withBody), ...everywhere])) {
+  for (const code of new Set([...operation.problems, ...(operation.body === undefined ? [] : withBody), ...(operation.tag === 'Pages' ? ofPages : []), ...everywhere])) {
     const { status } = catalogue[code];
     byStatus.set(status, [...(byStatus.get(status) ?? []), code]);
   }
   const reply = (description: string, status?: number): JsonSchema => ({
     description, headers: headersOf(['Request-Id', ...(status === 429 || status === 503 ? ['Retry-After' as const] : [])]),
-    content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } },
+    content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } }, ...(operation.tag === 'Pages' ? { 'text/html': { schema: { type: 'string' } } } : {}) },
   });
   return {
     ...Object.fromEntries([...byStatus].toSorted(([a], [b]) => a - b).map(([status, codes]) => [status, reply(`${codes.map((code) => catalogue[code].title).join('; ')}.`, status)])),

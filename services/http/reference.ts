@@ -25,7 +25,7 @@ const unitKind = z.object({
 const yarnNumber = z.object({
   name: z.string(), definition: z.string(), also: z.array(z.string()), counts: z.enum(['mass-of-a-length', 'lengths-in-a-mass']).describe('Direct: the larger, the thicker. Indirect: the larger, the finer.'),
   of100Tex: z.number().describe('The number of a yarn of 100 tex.'),
-}).meta({ id: 'YarnNumber', description: 'A system of yarn numbers.' });
+}).meta({ id: 'YarnNumberSystem', description: 'A system of yarn numbers.' });
 const modelInfo = z.object({
   id: z.string(), version: z.string(), title: z.string(), summary: z.string(), calculation: z.string().describe('Its address.'), documentation: z.string(),
 }).meta({ id: 'ModelInfo', description: 'A model with its version.' });
@@ -43,7 +43,7 @@ export function referenceRoutes(app: FastifyInstance, known: Knowledge): void {
     const { says, units, metric, imperial, example } = kinds[kind];
     return { kind, says, metric, imperial, example, units: units.map(unitOut) };
   }));
-  list('/v1/yarn-numbers', 'listYarnNumbers', 'YarnNumberList', yarnNumber, 'Systems of yarn numbers', kinds.grist.units.map((u) => ({
+  list('/v1/yarn-numbers', 'listYarnNumbers', 'YarnNumberSystemList', yarnNumber, 'Systems of yarn numbers', kinds.grist.units.map((u) => ({
     name: u.name, definition: u.definition, also: [...u.also], counts: u.reciprocal === true ? 'lengths-in-a-mass' : 'mass-of-a-length', of100Tex: fromSI(1e-4, u),
   })));
   list('/v1/sources', 'listSources', 'SourceList', source, 'Published sources that the numbers rest on', known.sources);

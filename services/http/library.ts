@@ -1,0 +1,35 @@
+/** The library as the doors need it, and what stands in its place while there is none. */
+import { ProblemError } from '../foundation/problems.js';
+import { callerOf } from '../guilds/caller.js';
+import type { Shelf } from '../pages/index.js';
+import { effective } from '../wheels/rules.js';
+import type { Library } from '../wheels/store.js';
+import type { FindWheel } from './mount.js';
+
+const away = (): Promise<never> => Promise.reject(new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }));
+/** Refuses everything: the calculators answer without a library. */
+export const noLibrary: Library = { wheel: away, wheels: away, create: away, replace: away, retire: away, caller: away, ready: away, close: () => Promise.resolve() };
+
+const notFound = (id: string): ProblemError =>
+  new ProblemError('wheel-not-found', undefined, { issues: [{ code: 'wheel-not-found', detail: 'There is no wheel with this id that you may see.', received: id.slice(0, 80), expected: 'the id of a wheel, as GET /v1/wheels lists them' }] });
+
+/** The profile that calculations by id use, for whoever asks. */
+export const findWheelIn = (library: Library): FindWheel => async (id, request) => {
+  const caller = await callerOf(library, request);
+  const wheel = await library.wheel(id, caller?.guild);
+  if (wheel === undefined) throw notFound(id);
+  return { profile: effective(wheel), isPublic: wheel.visibility === 'public' };
+};
+
+/** Public wheels, for pages. */
+export const shelfOf = (library: Library): Shelf => ({
+  find: async (id) => {
+    const wheel = await library.wheel(id);
+    if (wheel === undefined) throw notFound(id);
+    return { id: wheel.id, profile: effective(wheel) };
+  },
+  list: async (after) => {
+    const { items, next } = await library.wheels({ limit: 50, ...(after === undefined ? {} : { after }) });
+    return { items: items.map((wheel) => ({ id: wheel.id, profile: effective(wheel) })), ...(next === undefined ? {} : { next }) };
+  },
+});

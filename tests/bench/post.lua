@@ -1,0 +1,3 @@
+wrk.method = "POST"
+wrk.body = os.getenv("BODY")
+wrk.headers["Content-Type"] = "application/json"

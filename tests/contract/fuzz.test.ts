@@ -1,0 +1,75 @@
+/**
+ * Every operation of the specification is asked many times, well and badly. Whatever is sent: no 5xx, only what is declared,
+ * bodies as declared, problems whole. FUZZ_RUNS (100) requests an operation; FUZZ_SEED repeats a run.
+ */
+import type { FastifyInstance, InjectOptions } from 'fastify';
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { problemIn } from '../support/http.js';
+import { openWhole } from '../support/whole.js';
+import { checker } from './check.js';
+import { request, resolve, type Made, type Spec, type SpecOperation } from './requests.js';
+import committed from '../../sdk/openapi.json' with { type: 'json' };
+
+const numRuns = Number(process.env['FUZZ_RUNS'] ?? 100);
+const seed = Number(process.env['FUZZ_SEED'] ?? Date.now() % 2 ** 31);
+const spec = committed as unknown as Spec;
+const operations = Object.entries(spec.paths).flatMap(([path, methods]) => Object.entries(methods).map(([method, operation]) => ({ name: `${method.toUpperCase()} ${path}`, method: method.toUpperCase(), path, operation })));
+
+let app: FastifyInstance;
+let close: () => Promise<void>;
+let key: string | undefined;
+const check = checker(spec);
+beforeAll(async () => {
+  ({ app, close, key } = await openWhole());
+  console.log(`contract fuzz: seed ${seed}, ${numRuns} requests an operation, ${operations.length} operations`);
+}, 60_000);
+afterAll(() => close());
+
+function options(method: string, path: string, made: Made, withKey: boolean): InjectOptions {
+  const url = path.replace(/\{(\w+)\}/g, (_, name: string) => encodeURIComponent(String(made.path[name] ?? 'none').replace(/^\.+$/, 'dots').replace(/\p{Surrogate}/gu, '?')));
+  const query = made.query.map(([name, value]) => `${encodeURIComponent(name)}=${encodeURIComponent(value.replace(/\p{Surrogate}/gu, '?'))}`).join('&');
+  const headers = Object.fromEntries(Object.entries(made.headers).map(([name, value]) => [name, value.replace(/[^\x20-\x7e]/g, '?')]));
+  return {
+    method: method as 'GET', url: query === '' ? url : `${url}?${query}`,
+    headers: { ...headers, ...(withKey && key !== undefined ? { authorization: `Bearer ${key}` } : {}), ...(made.body === undefined ? {} : { 'content-type': 'application/json' }) },
+    ...(made.body === undefined ? {} : { payload: JSON.stringify(made.body) }),
+  };
+}
+
+describe.each(operations)('$name', ({ method, path, operation, name }) => {
+  it('answers whatever is sent as the specification says', async () => {
+    const seen = new Set<number>();
+    await fc.assert(fc.asyncProperty(request(spec, operation), fc.boolean(), async (made, withKey) => {
+      const sent = options(method, path, made, withKey);
+      const reply = await app.inject(sent);
+      seen.add(reply.statusCode);
+      check(operation, reply, `${name} ${String(sent.url).slice(0, 300)} ${String(sent.payload ?? '').slice(0, 500)}`);
+    }), { numRuns, seed, endOnFailure: false });
+    expect(seen.size).toBeGreaterThan(0);
+  }, 120_000);
+
+  // Pages are for people: what a link from elsewhere appends to their address is none of our business.
+  it.skipIf(operation.tags.includes('Pages'))('refuses a parameter that it does not know', async () => {
+    const example = exampleOf(operation);
+    const sent = options(method, path, example, true);
+    const reply = await app.inject({ ...sent, url: `${String(sent.url)}${String(sent.url).includes('?') ? '&' : '?'}zzUnknown=1` });
+    expect(reply.statusCode).toBe(400);
+    expect(problemIn(reply).errors).toContainEqual(expect.objectContaining({ parameter: 'zzUnknown', code: 'unknown-field' }));
+  });
+
+  const body = operation.requestBody?.content['application/json'];
+  it.runIf(body !== undefined && resolve(spec, body.schema).type === 'object')('refuses a field that it does not know, by its pointer', async () => {
+    const example = exampleOf(operation);
+    const reply = await app.inject(options(method, path, { ...example, body: { ...(example.body as object), zzUnknown: 1 } }, true));
+    const problem = problemIn(reply);
+    expect(problem.status).toBe(400);
+    expect(problem.errors).toContainEqual(expect.objectContaining({ pointer: '/zzUnknown', code: 'unknown-field' }));
+  });
+});
+
+function exampleOf(operation: SpecOperation): Made {
+  const of = (place: string): [string, string][] => (operation.parameters ?? []).filter((p) => p.in === place && (p.required || p.example !== undefined)).flatMap((p) => [p.example ?? (p.name === 'If-Match' ? '"1"' : 'some-id')].flat().map((v): [string, string] => [p.name, String(v)]));
+  const body = Object.values(operation.requestBody?.content ?? {})[0];
+  return { path: Object.fromEntries(of('path')), query: of('query'), headers: Object.fromEntries(of('header')), ...(body === undefined ? {} : { body: body.example ?? {} }) };
+}
