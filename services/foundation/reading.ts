@@ -84,7 +84,8 @@ function spanText(low: number | undefined, high: number | undefined): string {
   if (low === undefined) return `at most ${plain(high!)}`;
   if (high === undefined) return `at least ${plain(low)}`;
   const least = Math.min(Math.abs(low) || Math.abs(high), Math.abs(high) || Math.abs(low));
-  if (least > 0 && least < 1e-4) return `${plain(low)} to ${plain(high)}`;
+  // Ends of very different size are each rounded by themselves.
+  if (least > 0 && (least < 1e-4 || Math.max(Math.abs(low), Math.abs(high)) >= 10 * least)) return `${plain(low)} to ${plain(high)}`;
   const places = Math.min(15, placesFor(least, 3));
   const [a, b] = [round(low, places), round(high, places)];
   if (a === b) return plain(low) === plain(high) ? plain(low) : `${plain(low)} to ${plain(high)}`;
