@@ -1,0 +1,209 @@
+/**
+ * What every embed is: a custom element made of a calculation's own fields, answer and picture. It computes in the page.
+ * No cookie, no storage, nothing from elsewhere; only a wheel named by its id is fetched, from the service named.
+ */
+import type { Reply } from '../../services/calculations/calculation.js';
+import { footer, pictureStyle, withoutStyle } from '../../services/foundation/drawing.js';
+import { placeOf, type Field, type FieldSet } from '../../services/foundation/fields.js';
+import { plainUnitSaid, withPlainUnit, type System } from '../../services/foundation/plain-numbers.js';
+import type { ProblemError } from '../../services/foundation/problems.js';
+import { tell, type Told } from '../../services/foundation/telling.js';
+import type { UnitChoice } from '../../services/foundation/quantity.js';
+import { h, picture, show } from './elements.js';
+import { localNumber } from './numbers.js';
+import { style } from './style.js';
+
+export interface Embedded {
+  readonly id: string;
+  readonly title: string;
+  readonly fields: FieldSet;
+  answer(question: unknown, options: { units: UnitChoice }): Reply<unknown>;
+  /** Loaded when there is something to draw. */
+  picture?(): Promise<(question: unknown, options: { units: UnitChoice }) => string>;
+}
+
+const kebab = (name: string): string => name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`);
+let sheet: CSSStyleSheet | undefined;
+
+/** Defines `<wheelgrist-{id}>`, unless something on the page has; gives its name. */
+export function define(calculation: Embedded): string {
+  const name = `wheelgrist-${calculation.id}`;
+  if (typeof customElements === 'undefined' || customElements.get(name) !== undefined) return name;
+  const { fields } = calculation;
+  const byAttribute = new Map(fields.list.flatMap((f) => [[kebab(f.name), f.name], [f.name.toLowerCase(), f.name]]));
+
+  customElements.define(name, class extends HTMLElement {
+    static readonly formAssociated = true;
+    static readonly observedAttributes = [...byAttribute.keys(), 'wheel', 'service', 'units', 'lang'];
+    private readonly inside = this.attachInternals();
+    private readonly root = this.attachShadow({ mode: 'open', delegatesFocus: true });
+    private readonly boxes = new Map<string, HTMLInputElement | HTMLSelectElement>();
+    private readonly wrongs = new Map<string, HTMLElement>();
+    private units = h('select', { id: 'units', part: 'input' }, h('option', { value: 'metric' }, 'millimetres and grams'), h('option', { value: 'imperial' }, 'inches and ounces'));
+    private out = h('div', { part: 'answer', class: 'answer' });
+    private drawn = h('div', { part: 'picture' });
+    private status = h('p', { role: 'status', class: 'hidden' });
+    private link = h('a', { part: 'link' }, 'This as a page');
+    private timer: ReturnType<typeof setTimeout> | undefined;
+    private wheel: unknown;
+    private asked = 0;
+    /** The last answer, or undefined. */
+    reply: Reply<unknown> | undefined;
+
+    connectedCallback(): void {
+      if (this.boxes.size > 0) return;
+      if (sheet === undefined) {
+        sheet = new CSSStyleSheet();
+        sheet.replaceSync(pictureStyle + style);
+      }
+      this.root.adoptedStyleSheets = [sheet];
+      const fieldOf = (f: Field): HTMLElement => {
+        const describe = `${f.hint === undefined ? '' : `${f.name}-hint `}${f.name}-wrong`;
+        const plain = f.choices === undefined;
+        const box = plain
+          ? h('input', { type: 'text', inputmode: f.kind === 'text' ? undefined : 'decimal', autocomplete: 'off', spellcheck: 'false', maxlength: '200' })
+          : h('select', {}, h('option', { value: '' }, 'left open'), ...f.choices.map((c) => h('option', { value: c.value }, c.label)));
+        for (const [k, v] of Object.entries({ id: f.name, part: 'input', 'aria-describedby': describe })) box.setAttribute(k, v);
+        const wrong = h('p', { id: `${f.name}-wrong`, class: 'wrong', part: 'error' });
+        this.boxes.set(f.name, box);
+        this.wrongs.set(f.name, wrong);
+        const hint = [f.hint, f.repeats === true ? 'several: 60; 45' : undefined].filter((x) => x !== undefined).join('; ');
+        return h('div', { part: 'field', class: f.ofWheel === true ? 'of-wheel' : undefined }, h('label', { for: f.name, part: 'label' }, f.label), h('span', { id: `${f.name}-hint`, class: 'hint' }, hint),
+          h('div', { class: 'box' }, box, ...(plain ? [h('span', { class: 'unit', 'data-kind': f.kind })] : [])), wrong);
+      };
+      const more = fields.list.filter((f) => f.first !== true).map(fieldOf);
+      const form = h('form', { part: 'form', 'aria-labelledby': 'title', autocomplete: 'off' }, h('p', { id: 'title', part: 'title', class: 'title' }, calculation.title),
+        h('div', { class: 'fields' }, ...fields.list.filter((f) => f.first === true).map(fieldOf)),
+        ...(more.length > 0 ? [h('details', { part: 'more' }, h('summary', {}, 'More measures, and other ways to give them'), h('div', { class: 'fields' }, ...more))] : []),
+        h('div', { class: 'fields' }, h('div', {}, h('label', { for: 'units', part: 'label' }, 'I work in'), h('span', { class: 'hint' }, 'for numbers without a unit, and for the answer'), h('div', { class: 'box' }, this.units))));
+      form.addEventListener('submit', (e) => { e.preventDefault(); this.ask(true); });
+      form.addEventListener('input', () => this.ask(false));
+      form.addEventListener('change', () => this.ask(true));
+      this.root.append(h('div', { class: 'wg-picture all' }, form, this.out, this.drawn, this.status, h('p', { class: 'foot', part: 'footer' }, `${footer} `, this.link)));
+      for (const { name: a, value } of this.attributes) this.take(a, value);
+      void this.fetchWheel();
+      this.ask(true);
+    }
+
+    attributeChangedCallback(attribute: string, before: string | null, value: string | null): void {
+      if (this.boxes.size === 0 || before === value) return;
+      this.take(attribute, value ?? '');
+      if (attribute === 'wheel' || attribute === 'service') void this.fetchWheel();
+      this.ask(true);
+    }
+    formResetCallback(): void {
+      for (const box of this.boxes.values()) box.value = '';
+      for (const { name: a, value } of this.attributes) this.take(a, value);
+      this.ask(true);
+    }
+    formDisabledCallback(disabled: boolean): void { for (const box of [...this.boxes.values(), this.units]) box.disabled = disabled; }
+
+    private take(attribute: string, value: string): void {
+      const box = this.boxes.get(byAttribute.get(attribute) ?? '');
+      if (box !== undefined) box.value = value;
+      else if (attribute === 'units') this.units.value = value === 'imperial' ? value : 'metric';
+    }
+
+    /** What is asked, as flat text. */
+    private flat(): Record<string, string[]> {
+      const lang = this.closest('[lang]')?.getAttribute('lang') ?? 'en';
+      const flat: Record<string, string[]> = {};
+      for (const f of fields.list) {
+        if (this.wheel !== undefined && f.ofWheel === true) continue;
+        const { value } = this.boxes.get(f.name)!;
+        const values = (f.repeats === true ? value.split(';') : [value]).filter((v) => v.trim() !== '');
+        if (values.length > 0) flat[f.name] = f.choices === undefined && f.kind !== 'text' ? values.map((v) => withPlainUnit(localNumber(v.trim(), lang), f.kind, this.units.value as System)) : values;
+      }
+      return flat;
+    }
+
+    /** Computes and shows. What is wrong is said only once a box is left: nobody is told off while typing. */
+    private ask(settled: boolean): void {
+      const system = this.units.value as System;
+      for (const span of this.root.querySelectorAll<HTMLElement>('.unit')) span.textContent = plainUnitSaid(span.dataset['kind']!, system) ?? '';
+      const flat = this.flat();
+      const query = new URLSearchParams(Object.entries(flat).flatMap(([k, list]) => list.map((v) => [k, v])));
+      if (system === 'imperial') query.set('units', system);
+      this.inside.setFormValue(String(query));
+      const page = this.querySelector('a')?.href ?? (this.service === undefined ? undefined : `${this.service}/calculate/${calculation.id}`);
+      this.link.hidden = page === undefined;
+      if (page !== undefined) this.link.href = `${page.split('?')[0]}?${query}`;
+
+      const { question, places, issues } = fields.toQuestion(flat);
+      if (this.wheel !== undefined) question['wheel'] = this.wheel;
+      const wrong = new Map<string, string>();
+      const needed: string[] = [];
+      this.reply = undefined;
+      const units: UnitChoice = { system };
+      if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push('Fill in what you have measured.');
+      else {
+        try {
+          const reply = calculation.answer(question, { units });
+          if (issues.length === 0) this.reply = reply;
+        } catch (error) {
+          const found = (error as Partial<ProblemError>).issues;
+          if (found === undefined) throw error;
+          for (const i of [...issues, ...found]) {
+            const field = i.parameter ?? placeOf(places, i.pointer ?? '');
+            const text = `${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`;
+            if (i.code === 'missing-field' || field === undefined || !this.boxes.has(field)) needed.push(text);
+            else wrong.set(field, text);
+          }
+        }
+      }
+      for (const [name, p] of this.wrongs) {
+        const text = wrong.get(name);
+        if (text === undefined || settled) {
+          p.textContent = text ?? '';
+          this.boxes.get(name)!.setAttribute('aria-invalid', String(text !== undefined));
+        }
+      }
+      const told = this.reply === undefined ? undefined : tell(calculation.id, this.reply.result);
+      this.out.replaceChildren(...(told === undefined ? needed.map((t) => h('p', {}, t)) : show(this.reply!, told)));
+      void this.draw(question, units);
+      this.announce(told, [...needed, ...(settled ? wrong.values() : [])]);
+      this.dispatchEvent(new CustomEvent('wheelgrist-answer', { bubbles: true, composed: true, detail: this.reply }));
+    }
+
+    /** Says it once typing rests. */
+    private announce(told: Told | undefined, problems: readonly string[]): void {
+      clearTimeout(this.timer);
+      const text = told === undefined ? problems.join(' ') : [...this.reply!.cautions.map((c) => `Caution. ${c.text}`), ...told.numbers.map((x) => `${told.label} ${x.of} ${x.text}.`), ...told.sentences].join(' ');
+      this.timer = setTimeout(() => { this.status.textContent = text; }, 600);
+    }
+
+    private async draw(question: unknown, units: UnitChoice): Promise<void> {
+      const turn = ++this.asked;
+      if (this.reply === undefined || calculation.picture === undefined) { this.drawn.replaceChildren(); return; }
+      try {
+        const make = await calculation.picture();
+        if (turn === this.asked) this.drawn.replaceChildren(picture(withoutStyle(make(question, { units }))));
+      } catch {
+        // Without its picture the answer still stands.
+        this.drawn.replaceChildren();
+      }
+    }
+
+    private get service(): string | undefined { return this.getAttribute('service')?.replace(/\/$/, ''); }
+
+    private async fetchWheel(): Promise<void> {
+      const id = this.getAttribute('wheel');
+      const before = this.wheel;
+      this.wheel = undefined;
+      if (id !== null && this.service !== undefined) {
+        try {
+          const answer = await fetch(`${this.service}/v1/wheels/${encodeURIComponent(id)}`, { credentials: 'omit' });
+          if (answer.ok && this.getAttribute('wheel') === id) {
+            const { effective, id: _, revision, visibility, ...own } = (await answer.json()) as Record<string, unknown>;
+            this.wheel = effective ?? own;
+          }
+        } catch {
+          // The boxes stay open: the wheel can be typed in.
+        }
+      }
+      this.toggleAttribute('has-wheel', this.wheel !== undefined);
+      if (this.wheel !== before) this.ask(true);
+    }
+  });
+  return name;
+}

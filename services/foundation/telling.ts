@@ -1,0 +1,99 @@
+/**
+ * An answer as a person reads it, whatever the calculation: the number that was asked for, what it means, and everything
+ * else as facts and tables with their labels. Pages make HTML of it, embeds make elements of it. Pure.
+ */
+import { alsoSaid, asked, choiceOf, labelOf, nameKeys } from './labels.js';
+import { wire, withPlusMinus, type Wire } from './reading.js';
+
+export interface Fact { readonly label: string; readonly text: string }
+export interface Table { readonly heads: readonly string[]; readonly rows: readonly (readonly string[])[] }
+export interface Part { readonly title: string; readonly facts: readonly Fact[]; readonly tables: readonly (Table & { readonly title?: string })[] }
+export interface Told {
+  /** What the number is: `flyer ratio`. */
+  readonly label: string;
+  /** The number, once for each part that has one, under that part's name. */
+  readonly numbers: readonly { readonly of: string; readonly text: string }[];
+  readonly sentences: readonly string[];
+  readonly parts: readonly Part[];
+}
+type Json = Readonly<Record<string, unknown>>;
+
+const isObject = (v: unknown): v is Json => typeof v === 'object' && v !== null && !Array.isArray(v);
+const isWire = (v: unknown): v is Wire => isObject(v) && typeof v['text'] === 'string';
+const isEnds = (v: unknown): v is { low?: number; high?: number } => isObject(v) && Object.keys(v).length > 0 && Object.keys(v).every((k) => (k === 'low' || k === 'high') && typeof v[k] === 'number');
+const isScalar = (v: unknown): boolean => !isObject(v) ? !Array.isArray(v) || v.every((x) => typeof x !== 'object') : isWire(v) || isEnds(v);
+
+/** A number as it is said: `544 a minute`, `9.06 ± 0.05 : 1`. */
+export const said = (w: Wire): string => withPlusMinus(w).replace(/(\d)\/(min|h|s)$/, (_, d: string, per: string) => `${d} ${{ min: 'a minute', h: 'an hour', s: 'a second' }[per]!}`);
+
+function textOf(key: string, v: unknown): string {
+  if (isWire(v)) return said(v);
+  if (isEnds(v)) return wire('number', v).text;
+  if (typeof v === 'number') return wire('number', { value: v }).text;
+  if (typeof v === 'boolean') return v ? 'yes' : 'no';
+  if (Array.isArray(v)) return v.map((x) => textOf(key, x)).join(', ');
+  const text = String(v);
+  return nameKeys.includes(key) ? text : (choiceOf(key, text) ?? text);
+}
+const title = (key: string, parent?: string): string => labelOf(key, parent) ?? key;
+const nameOf = (o: Json): string => nameKeys.flatMap((k) => (typeof o[k] === 'string' ? [o[k]] : [])).join(', ');
+
+function tableOf(list: readonly Json[], key: string): Table {
+  const keys = [...new Set(list.flatMap((o) => Object.keys(o)))];
+  return { heads: keys.map((k) => title(k, key)), rows: list.map((o) => keys.map((k) => (o[k] === undefined ? '' : textOf(k, o[k])))) };
+}
+
+/** Everything in an object, and in what stands within it. */
+function partsOf(o: Json, key: string, heading: string, skip: readonly string[] = []): Part[] {
+  const facts: Fact[] = [];
+  const tables: (Table & { title?: string })[] = [];
+  const more: Part[] = [];
+  for (const k in o) {
+    const v = o[k];
+    if (v === undefined || skip.includes(k)) continue;
+    if (isScalar(v)) {
+      if (!Array.isArray(v) || v.length > 0) facts.push({ label: title(k, key), text: textOf(k, v) });
+    } else if (Array.isArray(v)) {
+      const list = v.filter(isObject);
+      if (list.length === 0) continue;
+      if (list.every((x) => Object.values(x).every(isScalar))) {
+        if (heading === '') more.push({ title: title(k, key), facts: [], tables: [tableOf(list, k)] });
+        else tables.push({ title: title(k, key), ...tableOf(list, k) });
+      } else for (const x of list) more.push(...partsOf(x, k, [title(k, key), nameOf(x)].filter((t) => t !== '').join(': '), nameKeys));
+    } else if (isObject(v)) more.push(...partsOf(v, k, title(k, key)));
+  }
+  return facts.length + tables.length > 0 ? [{ title: heading, facts, tables }, ...more] : more;
+}
+
+interface Found { readonly of: string; readonly value: unknown }
+function find(v: unknown, path: readonly string[], of: readonly string[]): Found[] {
+  const [head, ...rest] = path;
+  if (head === undefined) return v === undefined ? [] : [{ of: of.join(', '), value: v }];
+  if (head === '*') return Array.isArray(v) ? v.flatMap((x) => find(x, rest, isObject(x) && nameOf(x) !== '' ? [...of, nameOf(x)] : of)) : [];
+  if (Array.isArray(v)) return find(v[Number(head)], rest, of);
+  return isObject(v) ? find(v[head], rest, of) : [];
+}
+/** Within a sentence: `9.06` times, `544 turns a minute`. */
+const bare = (w: Wire): string => said(w).replace(' : 1', '').replace(/ a (minute|hour|second)$/, ' turns a $1');
+
+export function tell(calculation: string, result: unknown): Told {
+  const sentences: string[] = [];
+  let label = '';
+  let numbers: { of: string; text: string }[] = [];
+  for (const a of asked[calculation] ?? []) {
+    const found = find(result, a.at.split('/'), []).filter((f): f is { of: string; value: Wire } => isWire(f.value));
+    if (found.length === 0) continue;
+    label = a.label;
+    numbers = found.map((f) => ({ of: found.length > 1 || f.of !== '' ? f.of : '', text: said(f.value) }));
+    sentences.push(found.length === 1 ? a.one.replace('{}', bare(found[0]!.value)) : a.several);
+    break;
+  }
+  for (const a of alsoSaid[calculation] ?? []) {
+    const found = find(result, a.at.split('/'), []);
+    if (found.length !== 1) continue;
+    const { value } = found[0]!;
+    if (typeof a.says === 'string' && isWire(value)) sentences.push(a.says.replace('{}', bare(value)));
+    else if (typeof a.says === 'object' && typeof value === 'string' && a.says[value] !== undefined) sentences.push(a.says[value]);
+  }
+  return { label, numbers, sentences: sentences.filter((s) => s !== ''), parts: isObject(result) ? partsOf(result, '', '') : [] };
+}

@@ -1,0 +1,58 @@
+/** A calculation's form, made of its fields, with what was typed and what is wrong with it. */
+import type { Calculation } from '../calculations/calculation.js';
+import type { Field } from '../foundation/fields.js';
+import { labels } from '../foundation/labels.js';
+import { plainUnitSaid, type System } from '../foundation/plain-numbers.js';
+import type { Issue } from '../foundation/problems.js';
+import type { Query } from '../http/query.js';
+import { attribute, html, type Html } from './html.js';
+
+export interface Typed { readonly values: Query; readonly system: System; readonly issues: readonly Issue[] }
+
+/** Words of the wire in a sentence, as the labels and choices that a person sees. */
+export function inWords(text: string, fields: readonly Field[]): string {
+  const byName = new Map(fields.map((f) => [f.name, f.label]));
+  const choices = new Map(fields.flatMap((f) => f.choices ?? []).map((c) => [c.value, c.label]));
+  return text.replace(/[A-Za-z][\w-]*[\w]/g, (word) => choices.get(word) ?? (/[a-z][A-Z]/.test(word) ? (byName.get(word) ?? labels[word] ?? word.replace(/[A-Z]/g, (c) => ` ${c.toLowerCase()}`)) : word));
+}
+
+export function issueOf(issue: Issue, fields: readonly Field[], linked = true): Html {
+  const say = (text: string): string => inWords(text, fields);
+  const mended = issue.try !== undefined && /^\//.test(issue.try) ? issue.try : undefined;
+  return html`${issue.code === 'unknown-field' ? issue.detail : say(issue.detail)} ${issue.received === undefined || issue.received === 'nothing' ? '' : html`<span class="soft">Read: <span class="read">${issue.received}</span>.</span> `}${issue.expected === undefined ? '' : html`<span class="soft">Expected: ${say(issue.expected)}.</span>`}${
+    issue.try === undefined || !linked ? '' : mended === undefined ? html` Try <span class="read">${issue.try}</span>.` : html` <a href="${mended}">Ask it mended</a>`}`;
+}
+
+const idOf = (name: string, i = 0): string => `f-${name}${i === 0 ? '' : `-${i + 1}`}`;
+const numeric = (f: Field, system: System): boolean => f.kind === 'number' || f.kind === 'ratio' || plainUnitSaid(f.kind, system) !== undefined;
+
+function control(f: Field, typed: Typed, value: string, i: number, of: number): Html {
+  const wrong = typed.issues.filter((x) => x.parameter === f.name && (of < 2 || x.received === undefined || x.received === value || x.received === value.trim()));
+  const described = [...(f.hint === undefined ? [] : [`${idOf(f.name)}-hint`]), ...(wrong.length > 0 ? [`${idOf(f.name, i)}-wrong`] : [])].join(' ');
+  const shared = html`id="${idOf(f.name, i)}" name="${f.name}"${attribute('aria-invalid', wrong.length > 0 ? 'true' : undefined)}${attribute('aria-describedby', described === '' ? undefined : described)}`;
+  const unit = plainUnitSaid(f.kind, typed.system);
+  const box = f.choices === undefined
+    ? html`<input type="text" ${shared}${attribute('inputmode', numeric(f, typed.system) ? 'decimal' : undefined)} autocomplete="off" spellcheck="false" maxlength="200" value="${value}"${attribute('aria-label', i === 0 ? undefined : `${f.label}, number ${i + 1}`)}>${unit === undefined ? '' : html`<span class="unit">${unit}</span>`}`
+    : html`<select ${shared}><option value="">left open</option>${f.choices.map((c) => html`<option value="${c.value}"${attribute('selected', c.value === value ? true : undefined)}>${c.label}</option>`)}</select>`;
+  return html`<div class="box">${box}</div>${wrong.length === 0 ? '' : html`<p class="wrong" id="${idOf(f.name, i)}-wrong">${wrong.map((x) => issueOf(x, [f]))}</p>`}`;
+}
+
+function fieldOf(f: Field, typed: Typed): Html {
+  const values = typed.values[f.name] ?? [];
+  // A part that may stand more than once has an empty box after those that are filled.
+  const boxes = f.repeats === true ? [...values, ''] : [values[0] ?? f.start ?? ''];
+  return html`<div class="field"><label for="${idOf(f.name)}">${f.label}${f.repeats === true && boxes.length > 1 ? html` <span class="soft">(each)</span>` : ''}</label>${f.hint === undefined ? '' : html`<span class="hint" id="${idOf(f.name)}-hint">${f.hint}</span>`}
+${boxes.map((value, i) => control(f, typed, value, i, boxes.length))}</div>`;
+}
+
+export function formOf(calculation: Calculation, typed: Typed): Html {
+  const { list } = calculation.fields;
+  const more = list.filter((f) => f.first !== true);
+  const open = more.some((f) => typed.values[f.name] !== undefined || typed.issues.some((i) => i.parameter === f.name));
+  return html`<form method="get" action="/calculate/${calculation.id}#answer" aria-label="${calculation.title}"><input type="hidden" name="plain" value="yes">
+<div class="fields">${list.filter((f) => f.first === true).map((f) => fieldOf(f, typed))}</div>
+${more.length === 0 ? '' : html`<details${attribute('open', open ? true : undefined)}><summary>More measures, and other ways to give them</summary><div class="fields">${more.map((f) => fieldOf(f, typed))}</div></details>`}
+<div class="send"><div><label for="f-units">I work in</label><span class="hint" id="f-units-hint">for numbers without a unit, and for the answer</span><select id="f-units" name="units" aria-describedby="f-units-hint"><option value="metric">millimetres and grams</option><option value="imperial"${attribute('selected', typed.system === 'imperial' ? true : undefined)}>inches and ounces</option></select></div>
+<button type="submit">Work it out</button></div>
+<p class="soft">A measure may carry its own unit and its ±, as it was taken: <span class="read">22 1/16 in</span>, <span class="read">560 ± 1 mm</span>, <span class="read">18-20 in</span>.</p></form>`;
+}

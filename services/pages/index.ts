@@ -1,0 +1,83 @@
+/** All pages. They need no scripts, and the calculators among them need no library. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import type { Calculation } from '../calculations/calculation.js';
+import { ProblemError } from '../foundation/problems.js';
+import type { LinkDoor } from '../http/link.js';
+import type { Operation } from '../http/operation.js';
+import { assetRoutes, embedAddress } from './assets.js';
+import { calculatorPage } from './calculate.js';
+import { frontPage } from './front.js';
+import { html } from './html.js';
+import { originOf, sendPage, type Page } from './layout.js';
+import { problemOfCode, problemPage, problemsPage } from './problems.js';
+import { wheelPage, wheelsPage, type Shelved } from './wheels.js';
+
+/** Public wheels, for people. `find` throws `wheel-not-found` or `library-unavailable`. */
+export interface Shelf {
+  find(id: string, request: FastifyRequest): Promise<Shelved>;
+  list(cursor: string | undefined): Promise<{ readonly items: readonly Shelved[]; readonly next?: string }>;
+}
+export interface PageDeps {
+  readonly calculations: readonly Calculation[];
+  readonly library?: Shelf;
+  readonly version: string;
+  /** What links to be copied begin with; what the request names when left out. */
+  readonly publicOrigin?: string;
+}
+
+const operation = (id: string, summary: string, more: Partial<Operation> = {}): Operation => ({
+  id, summary, tag: 'Pages', replies: { 200: { description: summary, mediaType: 'text/html', headers: ['ETag', 'Cache-Control'] }, 304: { description: 'It has not changed.' } }, problems: [], ...more,
+});
+const lost: Page = {
+  title: 'Nothing stands here', description: 'Nothing stands at this address.',
+  body: html`<h1>Nothing stands at this address</h1><p class="lead">It may have been moved, or the address has a slip in it.</p><p><a href="/">To the front page</a>, where everything is listed.</p>`,
+};
+const unreachable: Page = {
+  title: 'The library cannot be reached', description: 'The library cannot be reached just now.',
+  body: html`<h1>The library cannot be reached just now</h1><p class="lead">Try again in a few seconds. The <a href="/calculate/ratio">calculators</a> work without it.</p>`,
+};
+
+export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
+  const { calculations, library, version } = deps;
+  const origin = (request: FastifyRequest): string => originOf(request, deps.publicOrigin);
+  const hasEmbed = (id: string): boolean => embedAddress(id) !== undefined;
+  const doors = new Map<string, LinkDoor>();
+  assetRoutes(app);
+
+  app.get('/', { config: { operation: operation('frontPage', 'Front page') } }, (request, reply) =>
+    sendPage(request, reply, frontPage(calculations, hasEmbed, library !== undefined, origin(request), embedAddress('ratio')), version));
+
+  app.get('/calculate/:calculation', { config: { operation: operation('calculatorPage', 'A calculator, without scripts', {
+    description: 'A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}.', params: z.strictObject({ calculation: z.string().min(1).max(40).describe('Such as ratio.') }), parameterExamples: { calculation: 'ratio' },
+  }) } }, (request, reply) => {
+    const calculation = calculations.find((c) => c.id === (request.params as { calculation: string }).calculation);
+    if (calculation === undefined) return sendPage(request, reply, lost, version, 404);
+    const { page, status } = calculatorPage(calculation, doors, hasEmbed(calculation.id), request, origin(request));
+    return sendPage(request, reply, page, version, status);
+  });
+
+  app.get('/problems', { config: { operation: operation('problemsPage', 'What can go wrong') } }, (request, reply) => sendPage(request, reply, problemsPage(), version));
+  app.get('/problems/:code', { config: { operation: operation('problemPage', 'What a problem means and what to do', { params: z.strictObject({ code: z.string().min(1).max(80).describe('Code of a problem.') }), parameterExamples: { code: 'missing-unit' } }) } }, (request, reply) => {
+    const kind = problemOfCode((request.params as { code: string }).code);
+    return kind === undefined ? sendPage(request, reply, lost, version, 404) : sendPage(request, reply, problemPage(kind), version);
+  });
+
+  if (library === undefined) return;
+  const ratio = calculations.find((c) => c.id === 'ratio');
+  const shelved = async (request: FastifyRequest, reply: FastifyReply, page: () => Promise<Page>): Promise<FastifyReply> => {
+    try {
+      return sendPage(request, reply, await page(), version);
+    } catch (error) {
+      if (!(error instanceof ProblemError) || (error.status !== 404 && error.status !== 400 && error.status !== 503)) throw error;
+      if (error.status === 503) reply.headers(error.headers);
+      return sendPage(request, reply, error.status === 503 ? unreachable : lost, version, error.status === 400 ? 404 : error.status);
+    }
+  };
+  app.get('/wheels', { config: { operation: operation('wheelsPage', 'Wheels of the library') } }, (request, reply) => shelved(request, reply, async () => {
+    const { items, next } = await library.list(new URLSearchParams(request.url.split('?')[1] ?? '').get('cursor') ?? undefined);
+    return wheelsPage(items, next);
+  }));
+  app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
+    shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio)));
+}
