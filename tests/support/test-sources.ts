@@ -1,0 +1,28 @@
+/** Published sources whose values are checked against, but which no answer cites. */
+import type { Source } from '../../services/foundation/sources.js';
+
+export const testSources: readonly Source[] = [
+  { id: 'gb-4743', title: 'GB/T 4743-2009: linear density of yarn from packages, skein method (modifies ISO 2060:1994)', year: 2009, locator: 'Annexes D and E' },
+  { id: 'textbook-conversions', title: 'Textbook conversion lists of yarn numbers' },
+  { id: 'textile-conversion-table', title: 'Textile conversion table', erratum: 'Its factor for gf/den is off by 0.14 %; only the rows on linear density and twist are used.' },
+  { id: 'conversion-chart', title: 'Conversion chart of yarn numbers' },
+  { id: 'conversion-factors-teaching', title: 'Conversion factors for textiles, teaching notes' },
+  { id: 'textile-calculations-us', title: 'Textile Calculations (United States, early twentieth century)' },
+  { id: 'blanco', title: 'Piece Goods Manual', author: 'Blanco' },
+  { id: 'brooks-91', title: 'Cotton Manufacturing', author: 'Brooks', locator: 'p. 91' },
+  { id: 'brooks-wrapping', title: 'Cotton Manufacturing', author: 'Brooks', locator: 'Wrapping' },
+  { id: 'yarn-numbering-notes', title: 'Yarn numbering and naming, teaching notes', erratum: 'Prints 25.1714 for jute by worsted; 14 400/560 = 25.714 286 is meant.' },
+  { id: 'iso-2947', title: 'ISO 2947: integrated conversion table for replacing traditional yarn numbers by rounded values in the tex system', locator: 'scope of its adoption' },
+  { id: 'iso-2061', title: 'ISO 2061:2010: determination of twist in yarns', year: 2010, locator: 'clause 10' },
+  { id: 'gate-1992', title: 'GATE Textile Engineering, worked examination questions', year: 1992 },
+  { id: 'gate-2005-71', title: 'GATE Textile Engineering, worked examination questions', year: 2005 },
+  { id: 'gate-2006-31', title: 'GATE Textile Engineering, worked examination questions', year: 2006 },
+  { id: 'gate-2014-37', title: 'GATE Textile Engineering, worked examination questions', year: 2014 },
+  { id: 'gate-2022-47', title: 'GATE Textile Engineering, worked examination questions', year: 2022 },
+  { id: 'shawl-weaving', title: 'Shawl Weaving Artisan: manual' },
+  { id: 'mill-handbook-twist', title: 'Mill handbook notes on counts and twist' },
+  { id: 'teal-1995', title: 'Worsted handspinning: table of wraps, tex, count and twist', author: 'Teal', year: 1995 },
+  { id: 'astm-d2118', title: 'ASTM D2118: commercial moisture of wool' },
+  { id: 'jtr-2008-11', title: 'Journal of Textile Research (China), no. 11', year: 2008, locator: 'pp. 35-38' },
+  { id: 'jtmsj-14-115', title: 'Journal of the Textile Machinery Society of Japan 14 (3-4)', locator: 'p. 115' },
+];
