@@ -64,7 +64,7 @@ export function numeral(text: string): Numeral | undefined {
   const f = fraction.exec(text);
   if (f !== null && Number(f[2]) > 0) {
     // 48/50 in is no fraction that a ruler has: it may be a range.
-    if (Number(f[2]) > 16 && !rulerParts.has(Number(f[2]))) return { ambiguous: [`${f[1]}-${f[2]}`, String(Number(f[1]) / Number(f[2]))], text: f[0] };
+    if (Number(f[1]) > 1 && Number(f[2]) > 16 && !rulerParts.has(Number(f[2]))) return { ambiguous: [`${f[1]}-${f[2]}`, String(Number(f[1]) / Number(f[2]))], text: f[0] };
     return { value: Number(f[1]) / Number(f[2]), text: f[0] };
   }
   const d = decimal.exec(text);
