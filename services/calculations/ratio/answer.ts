@@ -37,7 +37,7 @@ export const model = { id: 'ratio', version: '1.0.0' } as const;
 const names = ['wheel', 'wheelId', 'drive', 'counts', 'treadling', 'counted', 'wanted', 'wantedFlyerSpeed'] as const;
 
 /** What a question holds once it is read, and the pulleys that follow from it. */
-export interface Solved { readonly train?: Train; readonly treadling?: Reading; readonly wanted: readonly Reading[]; readonly wantedSpeed?: Reading; readonly counts: readonly CountRead[]; readonly out: Notes }
+export interface Solved { readonly train: Train | undefined; readonly treadling: Reading | undefined; readonly wanted: readonly Reading[]; readonly wantedSpeed: Reading | undefined; readonly counts: readonly CountRead[]; readonly out: Notes }
 
 export function solve(question: unknown): Solved {
   const out = new Notes();
@@ -62,7 +62,7 @@ export function solve(question: unknown): Solved {
     r.missing('/wheel', 'The wheel', '{"driveWheel": {"grooveDiameter": "560 mm"}, "whorls": [{"grooveDiameter": "60 mm"}]}');
   }
   r.done();
-  return { ...(train === undefined ? {} : { train }), ...(treadling === undefined ? {} : { treadling }), wanted, ...(wantedSpeed === undefined ? {} : { wantedSpeed }), counts, out };
+  return { train, treadling, wanted, wantedSpeed, counts, out };
 }
 
 /** Names what is missing for this drive. A wanted ratio may stand in for the wheel or for a whorl: any one of the three is found from the others. */
@@ -116,7 +116,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Ra
   const s = solve(question);
   const units = options.units ?? metric;
   const { train, treadling, out } = s;
-  const result: RatioResult = { ...(train === undefined || train.drive === 'bobbin-lead' ? {} : { whorls: [] }), bobbins: [], pairs: [], counts: [], wanted: [] };
+  const result: RatioResult = train === undefined || train.drive === 'bobbin-lead' ? { bobbins: [], pairs: [], counts: [], wanted: [] } : { whorls: [], bobbins: [], pairs: [], counts: [], wanted: [] };
   const know = (e: Expr): Reading => train!.knowns.reading(e);
   const ratio = (e: Expr): R => wire('ratio', know(e));
   const turning = treadling === undefined || train === undefined ? undefined : train.knowns.input(treadling);

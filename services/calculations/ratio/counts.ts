@@ -79,7 +79,7 @@ export function reconcile(counts: readonly CountRead[], train: Train | undefined
       ...(whorl?.name ?? c.whorl) === undefined ? {} : { whorl: (whorl?.name ?? c.whorl)! }, ...(bobbin?.name ?? c.bobbin) === undefined ? {} : { bobbin: (bobbin?.name ?? c.bobbin)! },
     };
     const per = (n: Reading): Reading => derive((x) => x[0]! / x[1]!, [n, c.wheel]);
-    const known = (p: { ratio?: NonNullable<Train['whorls'][number]['ratio']> } | undefined): Reading | undefined => (p?.ratio === undefined ? undefined : train!.knowns.reading(p.ratio));
+    const known = (p: Train['whorls'][number] | undefined): Reading | undefined => (p?.ratio === undefined ? undefined : train!.knowns.reading(p.ratio));
     if (c.flyer !== undefined) {
       if (train?.drive === 'bobbin-lead') out.warn(notes.countOnBobbin);
       const counted = per(c.flyer);

@@ -14,12 +14,12 @@ import * as notes from './notes.js';
 export interface Pulley {
   readonly name: string;
   readonly at: string;
-  readonly flyer?: string;
-  /** Pitch diameter, m; absent when only the ratio is known. */
-  readonly pitch?: Expr;
-  readonly ratio?: Expr;
-  /** The ratio with a band of no thickness; absent when it was measured with the band itself. */
-  readonly bare?: Expr;
+  readonly flyer: string | undefined;
+  /** Pitch diameter, m; undefined when only the ratio is known. */
+  readonly pitch: Expr | undefined;
+  readonly ratio: Expr | undefined;
+  /** The ratio with a band of no thickness; undefined when it was measured with the band itself. */
+  readonly bare: Expr | undefined;
 }
 export interface BobbinPulley extends Pulley { readonly groove: string; readonly bobbin: BobbinRead }
 export interface Pair { readonly whorl: Pulley; readonly bobbin: BobbinPulley; readonly rho: Expr }
@@ -28,12 +28,12 @@ export interface Train {
   readonly mode: ModeRead | undefined;
   readonly knowns: Knowns;
   readonly wheel: WheelRead;
-  readonly wheelPitch?: Expr;
+  readonly wheelPitch: Expr | undefined;
   readonly stages: readonly { driven: Expr; driving: Expr }[];
   /** The band that lies in the whorls. */
   readonly band: Expr;
   /** Pitch diameter of whatever drives the whorls, times the ratio before it. */
-  readonly drivingPitch?: Expr;
+  readonly drivingPitch: Expr | undefined;
   readonly whorls: readonly Pulley[];
   readonly bobbins: readonly BobbinPulley[];
   readonly pairs: readonly Pair[];
@@ -87,21 +87,24 @@ export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeR
       b === undefined || dn === undefined || dg === undefined ? undefined : expr((D, d, D2) => f.driveRatio({ driving: D, driven: d }) * D2, b, dn, dg);
     [before, bareBefore] = [carry(before, driven.pitch, driving.pitch), carry(bareBefore, driven.bare, driving.bare)];
   }
-  const ratioOf = (g: GrooveRead): Omit<Pulley, 'name' | 'at' | 'flyer'> => {
-    if (g.measure === 'stated') return { ratio: knowns.input(g.size) };
-    const p = pitches(g, lastBand);
-    const by = (D: Expr | undefined, d: Expr | undefined): Expr | undefined => (D === undefined || d === undefined ? undefined : expr((x, y) => f.driveRatio({ driving: x, driven: y }), D, d));
-    const [ratio, bare] = [by(before, p.pitch), by(bareBefore, p.bare)];
-    return { pitch: p.pitch, ...(ratio === undefined ? {} : { ratio }), ...(bare === undefined ? {} : { bare }) };
+  const by = (D: Expr | undefined, d: Expr | undefined): Expr | undefined => (D === undefined || d === undefined ? undefined : expr(ratioOfPitches, D, d));
+  const pulley = (name: string, at: string, flyer: string | undefined, g: GrooveRead): Pulley => {
+    if (g.measure === 'stated') return { name, at, flyer, pitch: undefined, ratio: knowns.input(g.size), bare: undefined };
+    const { pitch, bare } = pitches(g, lastBand);
+    return { name, at, flyer, pitch, ratio: by(before, pitch), bare: by(bareBefore, bare) };
   };
   const drivesWhorl = chosen.drive !== 'bobbin-lead' && chosen.drive !== 'electric';
   const drivesBobbin = chosen.drive === 'double-drive' || chosen.drive === 'bobbin-lead';
   const whorls: Pulley[] = [];
-  if (drivesWhorl) for (const w of wheel.whorls) if (w.groove !== undefined) whorls.push({ name: w.name, at: w.at, ...(w.flyer === undefined ? {} : { flyer: w.flyer }), ...ratioOf(w.groove) });
+  if (drivesWhorl) for (const w of wheel.whorls) if (w.groove !== undefined) whorls.push(pulley(w.name, w.at, w.flyer, w.groove));
   const bobbins: BobbinPulley[] = [];
   if (drivesBobbin) {
     for (const b of wheel.bobbins) {
-      for (const [i, g] of b.grooves.entries()) bobbins.push({ name: b.name, at: b.at, groove: g.name ?? `groove ${i + 1}`, bobbin: b, ...(b.flyer === undefined ? {} : { flyer: b.flyer }), ...ratioOf(g.groove) });
+      for (let i = 0; i < b.grooves.length; i++) {
+        const g = b.grooves[i]!;
+        const { name, at, flyer, pitch, ratio, bare } = pulley(b.name, b.at, b.flyer, g.groove);
+        bobbins.push({ name, at, groove: g.name ?? `groove ${i + 1}`, bobbin: b, flyer, pitch, ratio, bare });
+      }
     }
   }
   const pairs: Pair[] = [];
@@ -116,11 +119,16 @@ export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeR
       }
     }
   }
-  const lazy: Expr = { get uses() { return lastBand().uses; }, at: (x) => lastBand().at(x) };
-  return {
-    drive: chosen.drive, mode: chosen.mode, knowns, wheel, stages, whorls, bobbins, pairs, band: lazy,
-    ...(wheelGroove === undefined ? {} : { wheelPitch: wheelGroove.pitch }), ...(before === undefined ? {} : { drivingPitch: before }),
-  };
+  return { drive: chosen.drive, mode: chosen.mode, knowns, wheel, stages, whorls, bobbins, pairs, band: new Lazy(lastBand), wheelPitch: wheelGroove?.pitch, drivingPitch: before };
+}
+
+const ratioOfPitches = (driving: number, driven: number): number => f.driveRatio({ driving, driven });
+
+/** A number that becomes an unknown of the question only when it is asked for. */
+class Lazy implements Expr {
+  constructor(private readonly of: () => Expr) {}
+  get uses(): readonly number[] { return this.of().uses; }
+  at(x: readonly number[]): number { return this.of().at(x); }
 }
 
 /** Pitch of one groove, and with a band of no thickness where that means anything. */
