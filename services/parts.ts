@@ -33,6 +33,9 @@ export const numberIn = z.union([z.number(), z.string().min(1).max(200), numberV
 export const quantityInOf = (kind: Kind, what: string): typeof quantityIn =>
   quantityIn.describe(`${what}. ${kinds[kind].says[0]!.toUpperCase()}${kinds[kind].says.slice(1)} with its unit: ${kinds[kind].units.map((u) => u.name).join(', ')}.`);
 
+export const bagTest = z.strictObject({ lifts: quantityInOf('pull', 'The heaviest bag that it lifts'), pullsOff: quantityInOf('pull', 'The lightest bag that pulls yarn off'), woundDiameter: quantityInOf('part', 'Yarn on the bobbin, across').exactOptional() })
+  .meta({ id: 'BagTest', description: 'A small soft bag on the leader over the orifice: what the wheel lifts, turned slowly by hand, and what pulls yarn off, the wheel held.' });
+
 // ---- out
 export const quantityValue = z.object({ value: valueOf, unit: z.string(), plusMinus: plusMinus.exactOptional(), text })
   .meta({ id: 'QuantityValue', description: 'A number with its unit.' });

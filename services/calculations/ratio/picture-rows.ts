@@ -17,7 +17,7 @@ export interface Row {
 interface Place { readonly x: number; readonly y: number; readonly width: number; readonly scale?: number }
 
 /** Room for the label at a line's end. */
-const labelRoom = 150;
+const labelRoom = 160;
 const largestCircle = 90;
 
 export function drawRows(rows: readonly Row[], at: Place): { body: string; bottom: number } {
@@ -25,7 +25,7 @@ export function drawRows(rows: readonly Row[], at: Place): { body: string; botto
   const circles = rows.map((r) => (r.size === undefined ? 0 : r.size.high * scale)).filter((d) => d <= largestCircle);
   const column = scale === 0 || circles.every((d) => d === 0) ? 0 : Math.max(...circles) + 14;
   const start = at.x + column;
-  const longest = at.width - column - (rows.some((r) => r.speed) ? labelRoom + 40 : labelRoom);
+  const longest = at.width - column - (rows.some((r) => r.speed) ? labelRoom + 30 : labelRoom);
   const tops = rows.flatMap((r) => (r.turns === undefined ? [] : [extent(r.turns).high, middle(r.turns)].filter(Number.isFinite)));
   const perTurn = tops.length === 0 ? 0 : longest / Math.max(...tops);
   let body = '';
@@ -46,7 +46,7 @@ export function drawRows(rows: readonly Row[], at: Place): { body: string; botto
       if (((high - low) / 2) * scale > 1.2) body += circle(cx, mid, ((high + low) / 4) * scale, `wg-${r.mark} wg-wide`, ((high - low) / 2) * scale);
       body += circle(cx, mid, (size / 2) * scale, `wg-${r.mark}`, 1.6) + circle(cx, mid, 1.5, 'wg-ink', 1);
     }
-    body += textAt(start + 5, mid - 6, shortened(r.name === '' ? r.word : `${r.word} · ${r.name}`, 34), { as: `wg-${r.mark}-text` });
+    body += textAt(start + 5, mid - 6, shortened(r.name === '' ? r.word : r.name.startsWith(r.word) ? r.name : `${r.word} · ${r.name}`, 34), { as: `wg-${r.mark}-text` });
     let end = start;
     if (r.turns !== undefined && perTurn > 0) {
       const { low, high } = extent(r.turns);

@@ -11,9 +11,9 @@ import { drawInOf, solve, type DrawIn, type Solved } from './answer.js';
 import { seatForRatio } from './formula.js';
 import { drawRows, type Row } from './picture-rows.js';
 import { drawTrain, placeTrain, type Sized } from './picture-train.js';
-import type { Pulley, Train } from './train.js';
+import type { BobbinPulley, Pulley, Train } from './train.js';
 
-export const width = 480;
+const width = 400;
 const pad = 16;
 /** Drive wheel of a picture whose wheel is known by its stamped ratios alone, m. */
 const nominalWheel = 0.5;
@@ -32,7 +32,7 @@ export function picture(question: unknown, options: AnswerOptions = {}): string 
   let body = '';
   let y = pad;
   const say = (text: string, as: string): void => {
-    for (const line of wrap(text, as === 'wg-soft' ? 68 : 58)) { y += 20; body += textAt(pad, y, line, { as }); }
+    for (const line of wrap(text, as === 'wg-soft' ? 54 : 44)) { y += 20; body += textAt(pad, y, line, { as }); }
   };
   const name = s.train?.wheel.name;
   if (name !== undefined) say(name, 'wg-strong');
@@ -40,7 +40,7 @@ export function picture(question: unknown, options: AnswerOptions = {}): string 
 
   let scale: number | undefined;
   if (s.train !== undefined && sizes?.wheel !== undefined && sizes.parts.size > 0) {
-    const placed = placeTrain(s.train, sizes.wheel, [...sizes.parts].map(([part, size]) => ({ part, size })), sizes.stages, { x: pad, y: y + 12, width: width - 2 * pad, height: 330 });
+    const placed = placeTrain(s.train, sizes.wheel, [...sizes.parts].map(([part, size]) => ({ part, size })), sizes.stages, { x: pad, y: y + 12, width: width - 2 * pad, height: 300 });
     body += drawTrain(placed, sizes.relative ? ['drive wheel'] : ['drive wheel', withPlusMinus(wire('part', known(sizes.wheel), units))]);
     y = placed.bottom;
     scale = placed.scale;
@@ -109,7 +109,7 @@ function rowsOf(s: Solved, sizes: Sizes | undefined, units: UnitChoice): Row[] {
     };
     const spun = train.drive === 'spindle' ? 'spindle' : 'flyer';
     for (const w of train.whorls) rows.push(row(w, spun, w.name, 'woad'));
-    for (const b of train.bobbins) rows.push(row(b, 'bobbin', `${b.name}, ${b.groove}`, 'madder'));
+    for (const b of train.bobbins) rows.push(row(b, 'bobbin', grooveName(b), 'madder'));
     if (train.drive === 'electric') {
       const { slowest, fastest } = train.wheel.flyerSpeed!;
       const turns = span(slowest === undefined ? undefined : extent(slowest).low, fastest === undefined ? undefined : extent(fastest).high);
@@ -135,6 +135,9 @@ function rowsOf(s: Solved, sizes: Sizes | undefined, units: UnitChoice): Row[] {
   return rows;
 }
 
+/** Of a bobbin with one groove that has no name, the bobbin's own. */
+const grooveName = (b: BobbinPulley): string => (b.bobbin.grooves.length === 1 && b.bobbin.grooves[0]!.name === undefined ? b.name : `${b.name}, ${b.groove}`);
+
 function pairWords(train: Train | undefined): string[] {
-  return (train?.pairs ?? []).map((p) => `${p.whorl.name} with ${p.bobbin.name}, ${p.bobbin.groove}: ${drawInWords[drawInOf(train!.knowns.reading(p.rho))]}`);
+  return (train?.pairs ?? []).map((p) => `${p.whorl.name} with ${grooveName(p.bobbin)}: ${drawInWords[drawInOf(train!.knowns.reading(p.rho))]}`);
 }

@@ -8,6 +8,7 @@ import { expr, type Expr } from '../../foundation/uncertainty.js';
 import { readWheel, type BobbinRead, type QIn, type RIn, type Wheel, type WheelRead } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
+import { readBagTest, type BagRead, type BagTest } from '../bag-test.js';
 import { drawInOf, type DrawIn } from '../ratio/answer.js';
 import * as ratioNotes from '../ratio/notes.js';
 import { buildTrain, chooseMode, type BobbinPulley, type Pulley, type Train } from '../ratio/train.js';
@@ -19,7 +20,7 @@ import * as notes from './notes.js';
 
 export interface TakeUpQuestion {
   wheel?: Wheel; wheelId?: string; drive?: words.Drive; steps?: RIn; treadling?: QIn; counted?: 'wheel-turns' | 'each-foot'; draftLength?: QIn; wheelTurns?: RIn; treadles?: RIn; grist?: QIn; twist?: QIn;
-  packageDensity?: QIn; wound?: QIn; flyerSpeed?: QIn; drawSpeed?: QIn; bagTest?: { lifts: QIn; pullsOff: QIn; woundDiameter?: QIn };
+  packageDensity?: QIn; wound?: QIn; flyerSpeed?: QIn; drawSpeed?: QIn; bagTest?: BagTest;
 }
 export interface FillAnswer {
   fill?: number; woundDiameter: Q; woundLength?: Q; mostDrawnInPerWheelTurn?: Q; mostDrawnInSpeed?: Q; leastTwist?: Q; insertedTwist?: Q; flyerTurnsPerWheelTurn?: R; bobbinTurnsPerWheelTurn?: R; bobbinSpeed?: Q; pull?: { drawingIn: Q; held: Q; pullingOff: Q };
@@ -35,7 +36,7 @@ export interface SolvedPair { readonly whorl?: Pulley; readonly bobbin: { readon
 export interface Solved {
   readonly train: Train; readonly pairs: readonly SolvedPair[]; readonly steps: number; readonly out: Notes; readonly density: Expr;
   readonly treadling?: Expr; readonly draft?: Expr; readonly turns?: Expr; readonly grist?: Expr; readonly target?: Expr; readonly wound?: Expr; readonly flyerSpeed?: Expr; readonly drawSpeed?: Expr;
-  readonly bag?: { readonly lifts: Expr; readonly off: Expr; readonly at?: Expr };
+  readonly bag?: BagRead;
 }
 
 export function solve(question: unknown): Solved {
@@ -60,7 +61,7 @@ export function solve(question: unknown): Solved {
   if (draft !== undefined && turns === undefined && chosen.drive !== 'electric') { out.assume(notes.oneWheelTurn); turns = k.assumed({ value: 1 }); }
   const more = {
     treadling, draft, turns, grist: quantity('grist', 'grist', { moreThan: 1e-9, atMost: 1, says: 'a yarn' }), target: quantity('twist', 'twist'), wound: quantity('wound', 'length', { atLeast: 0, atMost: 1e7 }),
-    flyerSpeed: quantity('flyerSpeed', 'turning', { moreThan: 0, atMost: 1000 }), drawSpeed: quantity('drawSpeed', 'speed'), bag: readBag(q, r, train, out),
+    flyerSpeed: quantity('flyerSpeed', 'turning', { moreThan: 0, atMost: 1000 }), drawSpeed: quantity('drawSpeed', 'speed'), bag: readBagTest(q['bagTest'], r, k, out),
   };
   if (more.wound !== undefined && more.grist === undefined) r.missing('/grist', 'To know how full the bobbin is, the grist', 'such as 100 tex');
   let density = quantity('packageDensity', 'density', { moreThan: 20, atMost: 2000, says: 'from 20 to 2000 kg/m3' });
@@ -69,21 +70,6 @@ export function solve(question: unknown): Solved {
   r.done();
   const given = Object.fromEntries(Object.entries(more).filter(([, v]) => v !== undefined)) as Partial<Solved>;
   return { train, pairs, steps, out, density, ...given };
-}
-
-function readBag(q: Record<string, unknown>, r: Reader, train: Train, out: Notes): Solved['bag'] | undefined {
-  if (q['bagTest'] === undefined) return undefined;
-  const o = r.object(q['bagTest'], '/bagTest', ['lifts', 'pullsOff', 'woundDiameter']);
-  if (o === undefined) return undefined;
-  const get = (key: string, what: string): Reading | undefined => (o[key] === undefined ? r.missing(`/bagTest/${key}`, what, 'such as 15 g') : r.quantity(o[key], `/bagTest/${key}`, 'pull', { moreThan: 0, atMost: 1000 }));
-  const [lifts, off] = [get('lifts', 'The heaviest bag that it lifts'), get('pullsOff', 'The lightest bag that pulls yarn off')];
-  const at = o['woundDiameter'] === undefined ? undefined : r.quantity(o['woundDiameter'], '/bagTest/woundDiameter', 'part', { moreThan: 1e-3, atMost: 1 });
-  if (lifts !== undefined && off !== undefined && extent(lifts).low > extent(off).high) {
-    r.fail('/bagTest/pullsOff', { code: 'impossible-geometry', detail: 'What pulls yarn off is never lighter than what the wheel lifts: friction is between them.', received: 'pullsOff below lifts', expected: 'pullsOff at least as heavy as lifts' });
-  }
-  out.caution(notes.bagTest);
-  if (at === undefined) out.assume(notes.bagAtCore);
-  return lifts === undefined || off === undefined ? undefined : { lifts: train.knowns.input(lifts), off: train.knowns.input(off), ...(at === undefined ? {} : { at: train.knowns.input(at) }) };
 }
 
 /** Every whorl with every bobbin groove that can run with it; the bobbin alone where its groove plays no part. */
@@ -119,10 +105,10 @@ function pairsOf(train: Train, wheel: WheelRead, r: Reader, out: Notes): SolvedP
 }
 
 /** Core, full and width of a bobbin, with what was taken for granted. */
-function packageOf(b: BobbinRead, train: Train, r: Reader, out: Notes): Package {
+export function packageOf(b: BobbinRead, train: Train, r: Reader, out: Notes, withWidth = true): Package {
   const k = train.knowns;
   const core = b.core === undefined ? (out.assume(notes.coreTaken), k.assumed({ value: 0.025 })) : k.input(b.core);
-  const width = b.lengthBetweenEnds === undefined ? (out.assume(notes.lengthTaken), k.assumed({ value: 0.09 })) : k.input(b.lengthBetweenEnds);
+  const width = b.lengthBetweenEnds === undefined ? (withWidth && out.assume(notes.lengthTaken), k.assumed({ value: 0.09 })) : k.input(b.lengthBetweenEnds);
   if (b.end === undefined && b.full === undefined) out.assume(notes.endsTaken);
   if (b.full === undefined) out.assume(notes.fullBelowRim);
   const end = b.end === undefined ? k.assumed({ value: 0.075 }) : k.input(b.end);

@@ -1,6 +1,6 @@
 /** What a take-up takes and gives, for the specification. Reading is answer.ts. */
 import { z } from 'zod';
-import { numberIn, plainNumber, quantity, quantityInOf } from '../../parts.js';
+import { bagTest, numberIn, plainNumber, quantity, quantityInOf } from '../../parts.js';
 import { driveIn, wheel } from '../../wheels/schema.js';
 import type { TakeUpQuestion, TakeUpResult } from './answer.js';
 
@@ -9,8 +9,7 @@ export const question = z.strictObject({
   treadling: quantityInOf('turning', 'Treadles').exactOptional(), counted: z.enum(['wheel-turns', 'each-foot']).exactOptional(), draftLength: quantityInOf('part', 'Length drafted').exactOptional(), wheelTurns: numberIn.exactOptional(), treadles: numberIn.exactOptional(),
   grist: quantityInOf('grist', 'Grist').exactOptional(), twist: quantityInOf('twist', 'Twist that is wanted').exactOptional(), packageDensity: quantityInOf('density', 'Density of the yarn on the bobbin').exactOptional(),
   wound: quantityInOf('length', 'Yarn already on the bobbin').exactOptional(), flyerSpeed: quantityInOf('turning', 'Speed of an electric flyer').exactOptional(), drawSpeed: quantityInOf('speed', 'Yarn made in a time').exactOptional(),
-  bagTest: z.strictObject({ lifts: quantityInOf('pull', 'The heaviest bag that it lifts'), pullsOff: quantityInOf('pull', 'The lightest bag that pulls yarn off'), woundDiameter: quantityInOf('part', 'Yarn on the bobbin, across').exactOptional() })
-    .meta({ id: 'BagTest', description: 'A small soft bag on the leader over the orifice: what the wheel lifts, turned slowly by hand, and what pulls yarn off, the wheel held.' }).exactOptional(),
+  bagTest: bagTest.exactOptional(),
 }).meta({ id: 'TakeUpQuestion', description: 'A wheel with its bobbins, and how it is spun on.' });
 
 const fillShape = {

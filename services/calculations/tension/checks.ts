@@ -1,0 +1,67 @@
+/** Checks that a person can do without a gauge, in the order in which to do them. */
+import type { Notes } from '../../foundation/notes.js';
+import type { Kind } from '../../foundation/quantity.js';
+import type { Reader } from '../../foundation/read.js';
+import { extent, type Q, type Reading } from '../../foundation/reading.js';
+import { expr, type Expr, type Knowns } from '../../foundation/uncertainty.js';
+import type { WheelRead } from '../../wheels/profile.js';
+import type { Drive, WheelIs } from '../../wheels/words.js';
+import * as f from './formula.js';
+import * as notes from './notes.js';
+
+type Json = Record<string, unknown>;
+export type CheckName = 'bag-test' | 'hand-test' | 'sag' | 'pitch' | 'screw';
+export interface Check { check: CheckName; applies: boolean; text: string; tension?: Q; whileLoaded?: Q }
+export interface Measured { readonly sag?: { readonly loaded: Expr; readonly unloaded: Expr }; readonly pitch?: Expr }
+
+/** Reads the sag and pitch checks. A hung weight does nothing on an upright run, so there it is refused. */
+export function readChecks(q: Json, r: Reader, k: Knowns, wheelIs: WheelIs | undefined, out: Notes): Measured {
+  const part = (o: Json, key: string, at: string, kind: Kind, what: string, example: string, limits = {}): Expr | undefined => {
+    const v = o[key] === undefined ? (what === '' ? undefined : r.missing(`${at}/${key}`, what, example)) : r.quantity(o[key], `${at}/${key}`, kind, limits);
+    return v === undefined ? undefined : k.input(v);
+  };
+  let sag: Measured['sag'];
+  if (q['sagCheck'] !== undefined) {
+    const o = r.object(q['sagCheck'], '/sagCheck', ['run', 'weight', 'sag', 'cordStiffness']);
+    if (o !== undefined && (wheelIs === 'below' || wheelIs === 'above')) {
+      r.fail('/sagCheck', { code: 'impossible-geometry', detail: 'The runs of this wheel stand upright, and a hung weight does nothing there. Make the bag test instead.', received: `wheel ${wheelIs} the flyer`, expected: 'a bag test' });
+    } else if (o !== undefined) {
+      const [run, mass, drop] = [part(o, 'run', '/sagCheck', 'part', 'The free length of the run', 'such as 430 mm', { moreThan: 1e-3, atMost: 10 }), part(o, 'weight', '/sagCheck', 'mass', 'The weight that was hung', 'such as 2 g', { moreThan: 0, atMost: 10 }), part(o, 'sag', '/sagCheck', 'part', 'How far it sank', 'such as 4 mm', { moreThan: 1e-5, atMost: 1 })];
+      const stiff = part(o, 'cordStiffness', '/sagCheck', 'cord-stiffness', '', '');
+      if (stiff === undefined) out.assume(notes.cordStiffnessTaken);
+      if (run !== undefined && mass !== undefined && drop !== undefined) {
+        const [ea, ends] = [stiff ?? k.assumed({ low: 20, high: 500 }), k.assumed({ low: 1, high: 2 })];
+        if (extent(k.reading(mass)).high > 0.002 * 1.0001) out.warn(notes.heavyWeight);
+        const exact = (pick: 'loaded' | 'unloaded'): Expr => expr((S, m, d, EA, n) => f.tensionFromSagExact({ run: S, mass: m, sag: d, stiffness: EA, freeLength: n * S })[pick], run, mass, drop, ea, ends);
+        sag = { loaded: exact('loaded'), unloaded: expr((t) => Math.max(0, t), exact('unloaded')) };
+      }
+    }
+  }
+  let pitch: Expr | undefined;
+  if (q['pitchCheck'] !== undefined) {
+    const o = r.object(q['pitchCheck'], '/pitchCheck', ['run', 'pitch', 'cordMass']);
+    if (o !== undefined) {
+      const [run, hz] = [part(o, 'run', '/pitchCheck', 'part', 'The free length of the run', 'such as 430 mm', { moreThan: 1e-3, atMost: 10 }), part(o, 'pitch', '/pitchCheck', 'turning', 'How often it swings', 'such as 14/s', { moreThan: 0, atMost: 1e5 })];
+      const cord = part(o, 'cordMass', '/pitchCheck', 'cord-mass', '', '');
+      if (cord === undefined) out.assume(notes.cordMassTaken);
+      if (run !== undefined && hz !== undefined) {
+        if (extent(k.reading(hz)).low < 20) out.warn(notes.notInHearing);
+        pitch = expr((S, n, mu) => f.tensionFromPitch({ run: S, frequency: n, massPerLength: mu }), run, hz, cord ?? k.assumed({ low: 0.0015, high: 0.0035 }));
+      }
+    }
+  }
+  return { ...(sag === undefined ? {} : { sag }), ...(pitch === undefined ? {} : { pitch }) };
+}
+
+/** The checks in words, with what was found where one was made. */
+export function checkList(drive: Drive, wheel: WheelRead, wheelIs: WheelIs | undefined, done: Measured, known: (e: Expr) => Reading, q: (kind: Kind, r: Reading) => Q): Check[] {
+  const upright = wheelIs === 'below' || wheelIs === 'above';
+  const turns = drive === 'bobbin-lead' ? 'flyer' : 'bobbin';
+  return [
+    { check: 'bag-test', applies: true, text: 'Lead the yarn over the orifice to a small soft bag that you weigh on a kitchen scale. Wheel turned slowly by hand: the heaviest bag that it lifts. Wheel held: the lightest bag that pulls yarn off.' },
+    { check: 'hand-test', applies: true, text: `Hold the rim of the standing wheel, no fingers between the spokes, and pull yarn off gently: the ${turns} must turn, and nothing else.` },
+    { check: 'sag', applies: !upright, text: upright ? 'Not on this wheel: its runs stand upright, and a hung weight does nothing there.' : 'Hang at most 2 g on a light hook in the middle of a level run, and measure how far it sinks. Do it on every run, turn the wheel a little with no yarn on, and take the middle.', ...(done.sag === undefined ? {} : { tension: q('band-tension', known(done.sag.unloaded)), whileLoaded: q('band-tension', known(done.sag.loaded)) }) },
+    { check: 'pitch', applies: true, text: 'Pluck a standing run a little, sideways, and count its swings, from a slowed-down film when they are too slow to hear.', ...(done.pitch === undefined ? {} : { tension: q('band-tension', known(done.pitch)) }) },
+    { check: 'screw', applies: wheel.turnedBy !== 'motor', text: 'An eighth of a turn or less at a time, the last movement a tightening one. Wait, then make the bag test again. Many wheels have no screw but a tilting block, a slide or a spring: there, the smallest movement that you can make.' },
+  ];
+}
