@@ -46,7 +46,9 @@ export const pathOf = (url: string): string => {
 export function failures(app: FastifyInstance): void {
   app.setErrorHandler((error, request, reply) => {
     const problem = asProblem(error, request);
-    if (problem.status >= 500) request.log.error({ err: problem.cause ?? problem, requestId: request.id }, problem.code);
+    // A library that is away is no fault of ours, and would fill the log with stacks.
+    if (problem.status === 503) request.log.warn({ reason: problem.cause instanceof Error ? problem.cause.message : undefined, requestId: request.id }, problem.code);
+    else if (problem.status >= 500) request.log.error({ err: problem.cause ?? problem, requestId: request.id }, problem.code);
     return sendProblem(problem, request, reply);
   });
 }

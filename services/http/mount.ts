@@ -13,7 +13,7 @@ import { calculationCaching, privateCaching } from './headers.js';
 import { askByLink, checkNames, linkDoor, readOptions, type LinkDoor } from './link.js';
 import type { Operation } from './operation.js';
 import type { Query } from './query.js';
-import { serialize } from './serialize.js';
+import { serializeReply } from './serialize.js';
 
 /** Gives the profile of a wheel that whoever asks may see. Throws `wheel-not-found` or `library-unavailable`. */
 export type FindWheel = (id: string, request: FastifyRequest) => Promise<{ readonly profile: unknown; readonly isPublic: boolean }>;
@@ -22,7 +22,7 @@ const json = 'application/json; charset=utf-8';
 const svg = 'image/svg+xml; charset=utf-8';
 const always = ['invalid-request', 'unknown-field', 'cannot-answer'] as const;
 
-export const answerText = (calculation: Calculation, question: unknown, options: AnswerOptions): string => serialize(calculation.answer(question, options));
+export const answerText = (calculation: Calculation, question: unknown, options: AnswerOptions): string => serializeReply(calculation.answer(question, options));
 
 /** The question with the library's wheel in place of `wheelId`. */
 export async function withLibraryWheel(question: Record<string, unknown>, request: FastifyRequest, findWheel: FindWheel): Promise<Record<string, unknown>> {

@@ -1,4 +1,5 @@
 /** A reply as bytes, with the promise that every number in it is finite. */
+import type { Reply } from '../calculations/calculation.js';
 
 /** Where a value stands that JSON cannot hold, or undefined. */
 export function unfit(value: unknown, at = ''): string | undefined {
@@ -32,3 +33,20 @@ export function serialize(reply: unknown): string {
   }
   return text;
 }
+
+/** Notes, sources and models are the same objects in most replies, and nobody changes them: their JSON is made once. */
+const made = new WeakMap<object, string>();
+function once(part: object): string {
+  let text = made.get(part);
+  if (text === undefined) made.set(part, (text = serialize(part)));
+  return text;
+}
+function list(parts: readonly object[]): string {
+  let text = '';
+  for (const part of parts) text += text === '' ? once(part) : `,${once(part)}`;
+  return text;
+}
+
+/** The same bytes as `serialize` gives, sooner. */
+export const serializeReply = (reply: Reply<unknown>): string =>
+  `{"result":${serialize(reply.result)},"assumptions":[${list(reply.assumptions)}],"warnings":[${list(reply.warnings)}],"cautions":[${list(reply.cautions)}],"sources":[${list(reply.sources)}],"model":${once(reply.model)}}`;
