@@ -28,11 +28,6 @@ export interface Database {
   close(): Promise<void>;
 }
 
-/** Why a library cannot be opened, as one sentence for whoever started the service. */
-export class LibraryError extends Error {
-  override readonly name = 'LibraryError';
-}
-
 export const over = (line: Line): Db =>
   drizzle(async (text, params, method) => ({ rows: await line.query(text, params as unknown[], method === 'execute' ? 'objects' : 'arrays') }), { schema });
 

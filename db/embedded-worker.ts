@@ -4,7 +4,7 @@ import { PGlite } from '@electric-sql/pglite';
 import type { Asked, Start, Told } from './embedded.js';
 
 const port = parentPort!;
-const { folder, image } = workerData as Start;
+const { folder } = workerData as Start;
 /** Times, dates, intervals, JSON and lists of them stay text, as the server's driver gives them; functions cannot cross threads, so it is settled here. */
 const asText = [1082, 1114, 1184, 1186, 1115, 1182, 1185, 1187, 1231, 114, 3802];
 
@@ -16,7 +16,6 @@ const failed = (id: number, error: unknown): void => {
 
 const opening = PGlite.create({
   ...(folder === undefined ? {} : { dataDir: folder }),
-  ...(image === undefined ? {} : { loadDataDir: new Blob([image]) }),
   parsers: Object.fromEntries(asText.map((oid) => [oid, (value: string) => value])),
 });
 let last: Promise<void> = opening.then(() => tell({ id: 0 }), (error: unknown) => failed(0, error));
@@ -25,7 +24,6 @@ async function answer(asked: Asked): Promise<void> {
   try {
     const pg = await opening;
     if (asked.do === 'query') tell({ id: asked.id, rows: (await pg.query(asked.text, asked.params, { rowMode: asked.rows === 'arrays' ? 'array' : 'object' })).rows });
-    else if (asked.do === 'dump') tell({ id: asked.id, image: new Uint8Array(await (await pg.dumpDataDir('none')).arrayBuffer()) });
     else {
       await pg.close();
       tell({ id: asked.id });

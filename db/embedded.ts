@@ -5,18 +5,12 @@ import { Worker } from 'node:worker_threads';
 import type { Client, Line } from './client.js';
 import { away } from './states.js';
 
-export interface Start { readonly folder?: string; readonly image?: Uint8Array<ArrayBuffer> }
+export interface Start { readonly folder?: string }
 export type Asked = { readonly id: number } & (
   | { readonly do: 'query'; readonly text: string; readonly params: unknown[]; readonly rows: 'arrays' | 'objects' }
-  | { readonly do: 'dump' }
   | { readonly do: 'close' });
-type Question = { do: 'query'; text: string; params: unknown[]; rows: 'arrays' | 'objects' } | { do: 'dump' } | { do: 'close' };
-export interface Told { readonly id: number; readonly rows?: unknown[]; readonly image?: Uint8Array<ArrayBuffer>; readonly error?: { readonly message: string; readonly code?: string; readonly constraint?: string } }
-
-export interface Embedded extends Client {
-  /** The whole database as bytes, from which `openEmbedded({ image })` makes another. */
-  dump(): Promise<Uint8Array<ArrayBuffer>>;
-}
+type Question = { do: 'query'; text: string; params: unknown[]; rows: 'arrays' | 'objects' } | { do: 'close' };
+export interface Told { readonly id: number; readonly rows?: unknown[]; readonly error?: { readonly message: string; readonly code?: string; readonly constraint?: string } }
 
 function startThread(workerData: Start): Worker {
   const here = import.meta.url;
@@ -28,7 +22,7 @@ function startThread(workerData: Start): Worker {
 }
 
 /** Opens the database in `folder`, made when it is not there; without a folder, in memory. */
-export async function openEmbedded(start: Start): Promise<Embedded> {
+export async function openEmbedded(start: Start): Promise<Client> {
   const thread = startThread(start);
   const waiting = new Map<number, { resolve: (told: Told) => void; reject: (error: Error) => void }>();
   let next = 1;
@@ -93,7 +87,6 @@ export async function openEmbedded(start: Start): Promise<Embedded> {
       return direct.query(text, params, rows);
     },
     transaction,
-    dump: async () => (await ask({ do: 'dump' })).image!,
     close: async () => {
       while (transactions !== undefined) await transactions;
       if (ended === undefined) await ask({ do: 'close' }).catch(() => undefined);

@@ -5,7 +5,7 @@
  */
 import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { LibraryError } from './client.js';
+import { LibraryError } from './states.js';
 
 export interface Lock { release(): void }
 const held = new Set<string>();

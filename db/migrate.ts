@@ -2,10 +2,11 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { readMigrationFiles } from 'drizzle-orm/migrator';
-import { LibraryError, type Client, type Line } from './client.js';
+import type { Client, Line } from './client.js';
 import { connectServer } from './server.js';
+import { LibraryError } from './states.js';
 
-const folder = (): string => {
+export const migrationsFolder = (): string => {
   // Beside this file in the sources; two rooms up from it when built. SQL is not copied.
   for (const place of ['./migrations', '../../db/migrations']) {
     const path = fileURLToPath(new URL(place, import.meta.url));
@@ -28,7 +29,7 @@ export const migrate = (client: Client): Promise<number> => client.transaction(a
   // Falls with the transaction. On the embedded database it is always granted; there the folder has one process only.
   await line.query('select pg_advisory_xact_lock($1)', [migrating], 'objects');
   for (const statement of tool) await line.query(statement, [], 'objects');
-  const wanted = readMigrationFiles({ migrationsFolder: folder() });
+  const wanted = readMigrationFiles({ migrationsFolder: migrationsFolder() });
   const kept = await applied(line);
   for (const [i, one] of kept.entries()) {
     if (wanted[i] === undefined) throw new LibraryError(`This library was made by a newer version of the service (${kept.length} migrations, and this one knows ${wanted.length}): start that version.`);

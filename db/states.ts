@@ -1,6 +1,11 @@
 /** What a failure of the database means to whoever asked: SQLSTATE (PostgreSQL manual, appendix A) to the catalogue, once. */
 import { ProblemError } from '../services/foundation/problems.js';
 
+/** Why a library cannot be opened, as one sentence for whoever started the service. */
+export class LibraryError extends Error {
+  override readonly name = 'LibraryError';
+}
+
 export const away = (cause?: unknown, seconds = 5): ProblemError =>
   new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': String(seconds) }, cause });
 

@@ -18,5 +18,6 @@ const run = (what, args) => {
 };
 const tsc = 'node_modules/typescript/bin/tsc';
 run('The service', [tsc, '-p', 'tsconfig.json']);
+if (existsSync(`${root}dist/db/make-template.js`)) run('The empty library', ['dist/db/make-template.js']);
 if (existsSync(`${root}sdk/tsconfig.json`)) run('The SDK', [tsc, '-p', 'sdk/tsconfig.json']);
 if (existsSync(`${root}sdk/embeds/build.mjs`)) run('The embeds', ['sdk/embeds/build.mjs']);

@@ -1,0 +1,17 @@
+/** Puts the demo guild into a library: once, all or none. */
+import type { Database } from '../client.js';
+import { guilds, keys, wheelRevisions, wheels as wheelTable } from '../schema/index.js';
+import { guild, wheels } from './thornmere.js';
+
+export type KeyRow = Omit<typeof keys.$inferInsert, 'guildId'>;
+
+/** False when the guild was there already; then nothing is changed. `key` is the row of the guild's first key. */
+export const seed = (database: Database, key: KeyRow): Promise<boolean> => database.transaction(async (db) => {
+  const made = await db.insert(guilds).values(guild).onConflictDoNothing().returning({ id: guilds.id });
+  if (made.length === 0) return false;
+  await db.insert(keys).values({ ...key, guildId: guild.id });
+  const rows = Object.entries(wheels).map(([id, profile]) => ({ id, guildId: guild.id, visibility: 'public' as const, revision: 1, name: profile.name!, profile: { ...profile } }));
+  await db.insert(wheelTable).values(rows);
+  await db.insert(wheelRevisions).values(rows.map(({ id, name: _, ...row }) => ({ wheelId: id, change: 'made' as const, ...row })));
+  return true;
+});

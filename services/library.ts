@@ -1,0 +1,73 @@
+/** The library of a running service: opened while the service answers already, and waited for by whoever needs it. */
+import type { Database } from '../db/client.js';
+import { ProblemError } from './foundation/problems.js';
+import type { Caller } from './guilds/keys.js';
+import type { Library } from './wheels/store.js';
+
+export type { Library } from './wheels/store.js';
+export interface LibraryPlace {
+  /** A PostgreSQL server; absent: embedded, in `dataDir`. */
+  readonly databaseUrl?: string;
+  readonly dataDir: string;
+}
+export interface OpenedLibrary {
+  readonly library: Library;
+  /** The key of the demo guild, told once: when the library was made by this start. */
+  readonly firstKey?: string;
+}
+/** Opens what `place` names, brings it up to date, and on a first embedded start puts the demo guild into it. The embedded folder must be locked. Throws a LibraryError, or `library-unavailable`. */
+export async function openLibrary(place: LibraryPlace): Promise<OpenedLibrary> {
+  // Loaded late: the query builder alone takes longer to load than a calculation to be answered.
+  const { openDatabase } = await import('../db/open.js');
+  return libraryOver(await openDatabase(place));
+}
+
+/** The library over a database that is open and up to date. */
+export async function libraryOver(database: Database): Promise<OpenedLibrary> {
+  const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('drizzle-orm')]);
+  let firstKey: string | undefined;
+  if (database.kind === 'embedded') {
+    const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('../db/seed/thornmere.js')]);
+    const key = makeKey();
+    if (await seed(database, keyRow(key, guild.id, 'first start', ['read', 'write', 'admin']))) firstKey = key;
+  }
+  const library: Library = {
+    ...wheelStore(database), caller: guildStore(database).caller, close: database.close,
+    ready: async () => { await database.ask((db) => db.execute(sql`select 1`)); },
+  };
+  return { library, ...(firstKey === undefined ? {} : { firstKey }) };
+}
+
+/** Milliseconds that a request waits for a library that is still being made. */
+const patience = 20_000;
+const unavailable = (seconds: number): ProblemError => new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': String(seconds) } });
+
+/**
+ * A library that is on its way. Requests wait for it, unless `isAway()` says that waiting is in vain.
+ * Its `close` waits for the opening too, so that nothing is left half made.
+ */
+export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boolean): Library {
+  let library: Library | undefined;
+  opening.then((opened) => { library = opened.library; }, () => undefined);
+  const wait = async (): Promise<Library> => {
+    if (isAway()) throw unavailable(5);
+    let timer: NodeJS.Timeout | undefined;
+    const late = new Promise<never>((_, reject) => { timer = setTimeout(() => reject(unavailable(5)), patience); });
+    try {
+      return (await Promise.race([opening, late])).library;
+    } finally {
+      clearTimeout(timer);
+    }
+  };
+  const now = (): Library | Promise<Library> => library ?? wait();
+  return {
+    wheel: async (id, guild) => (await now()).wheel(id, guild),
+    wheels: async (page) => (await now()).wheels(page),
+    create: async (wheel, by) => (await now()).create(wheel, by),
+    replace: async (id, wheel, expected, by) => (await now()).replace(id, wheel, expected, by),
+    retire: async (id, expected, by) => (await now()).retire(id, expected, by),
+    caller: async (key: string): Promise<Caller | undefined> => (await now()).caller(key),
+    ready: async () => { if (library === undefined) throw unavailable(2); await library.ready(); },
+    close: async () => { await (await opening).library.close(); },
+  };
+}

@@ -1,0 +1,39 @@
+/** Zod of the library's doors: for the specification and for types. Reading is rules.ts and profile.ts. */
+import { z } from 'zod';
+import { listOf } from '../parts.js';
+import { visibilities } from './rules.js';
+import { wheel, wheelShape } from './schema.js';
+
+const visibility = z.enum(visibilities).describe('public: everybody may read it. guild: only its guild may.');
+const kept = {
+  id: z.string().describe('Given by the library. It is the last part of the wheel’s address.'),
+  revision: z.int().min(1).describe('Grows by one with every change.'),
+  visibility,
+  guild: z.string().describe('Id of the guild that keeps it.'),
+  createdAt: z.iso.datetime(), updatedAt: z.iso.datetime(),
+};
+
+export const wheelToKeep = z.strictObject({ ...wheelShape, name: z.string().min(1).max(120), visibility: visibility.exactOptional().describe('guild when left out; on a change, as it was.') })
+  .meta({ id: 'WheelToKeep', description: 'The profile of a wheel for the library; it needs a name.' });
+const listedWheel = z.object({ ...kept, ...wheelShape }).meta({ id: 'ListedWheel', description: 'A wheel of the library: its profile, and beside it what the library says of it.' });
+export const keptWheel = z.object({ ...kept, ...wheelShape, effective: wheel.describe('The profile that calculations by this id use.') })
+  .meta({ id: 'KeptWheel', description: 'A wheel of the library, with the profile that calculations use.' });
+export const wheelList = listOf('WheelList', listedWheel, 'One page of the library.');
+/** JSON merge patch (RFC 7396): any part of a wheel; null takes a part away. */
+export const wheelPatch = z.record(z.string(), z.json()).meta({ id: 'WheelPatch', description: 'A JSON merge patch (RFC 7396): what it names is replaced, null takes it away. Lists are replaced whole.' });
+
+export const wheelId = z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel of the library.') });
+export const listQuery = z.strictObject({
+  limit: z.int().min(1).max(100).exactOptional().describe('Wheels on a page; 20 when left out.'),
+  after: z.string().max(400).exactOptional().describe('The cursor that the page before gave as next.'),
+});
+export const ifMatch = z.strictObject({ 'If-Match': z.string().describe('The ETag of the wheel as it was read.') });
+
+const double = { name: 'Thornmere 4', style: 'saxony', driveWheel: { grooveDiameter: '560 mm' }, modes: [{ drive: 'double-drive', band: { thickness: '2 mm' } }], whorls: [{ name: 'small', grooveDiameter: '60 mm' }], bobbins: [{ name: 'plain', grooves: [{ grooveDiameter: '48 mm' }] }] };
+const said = { id: 'wheel-7k3d9q2mzr4f', revision: 1, visibility: 'guild', guild: 'thornmere-guild', createdAt: '2026-01-05T10:00:00.000Z', updatedAt: '2026-01-05T10:00:00.000Z' };
+export const examples = {
+  toKeep: double,
+  kept: { ...said, ...double, effective: double },
+  list: { items: [{ ...said, ...double }] },
+  patch: { condition: 'watch', wheelIs: null },
+} as const;
