@@ -2,11 +2,10 @@
 /** The command `wheelgrist`: the calculations, without a network. 0: answered. 1: cannot be answered. 2: cannot be read. */
 import type { Reply } from '../../services/calculations/calculation.js';
 import type { Field } from '../../services/foundation/fields.js';
-import { withPlusMinus, type Wire } from '../../services/foundation/reading.js';
+import { tell, type Part, type Table } from '../../services/foundation/telling.js';
 import { commands, version } from './commands.gen.js';
 import { ProblemReply } from './errors.js';
 import { byLink, settle, type Command } from './local.js';
-import { say, sayFirst } from './words.js';
 
 const flags = ['json', 'strict', 'help', 'version'] as const;
 type Flag = (typeof flags)[number];
@@ -55,31 +54,24 @@ wheelgrist ${command.id} ${example}
 `;
 }
 
-const isWire = (value: unknown): value is Wire => typeof value === 'object' && value !== null && typeof (value as Wire).text === 'string';
-const names = ['name', 'whorl', 'bobbin', 'groove'] as const;
-
-/** The lines of a part of the answer, indented by how deep it lies. */
-function lines(value: object, indent: string): string[] {
-  return Object.entries(value).flatMap(([key, member]: [string, unknown]) => {
-    if (isWire(member)) return [`${indent}${sayFirst(key)}: ${withPlusMinus(member)}`];
-    if (Array.isArray(member)) return member.length === 0 ? [] : [`${indent}${sayFirst(key)}`, ...(member as object[]).flatMap((item) => entry(item, `${indent}  `))];
-    if (typeof member === 'object' && member !== null) return [`${indent}${sayFirst(key)}`, ...lines(member, `${indent}  `)];
-    return [`${indent}${sayFirst(key)}: ${say(String(member))}`];
-  });
+const widest = 100;
+/** Columns side by side, or row by row where they would not fit. */
+function tableLines({ heads, rows }: Table): string[] {
+  const widths = heads.map((head, i) => Math.max(head.length, ...rows.map((row) => row[i]!.length)));
+  if (widths.reduce((sum, width) => sum + width + 3, 0) > widest) return rows.flatMap((row, n) => [...(n === 0 ? [] : ['']), ...heads.flatMap((head, i) => (row[i] === '' ? [] : [`  ${head}: ${row[i]!}`]))]);
+  return [heads, ...rows].map((row) => `  ${row.map((cell, i) => cell.padEnd(widths[i]!)).join('   ').trimEnd()}`);
 }
-function entry(item: object, indent: string): string[] {
-  const rest: Record<string, unknown> = { ...item };
-  const title = names.flatMap((name) => (typeof rest[name] === 'string' ? [rest[name]] : []));
-  if (title.length === 0) return lines(item, indent);
-  for (const name of names) delete rest[name];
-  return [`${indent}${title.join(', ')}`, ...lines(rest, `${indent}  `)];
-}
+const partLines = ({ title, facts, tables }: Part): string[] => [
+  '', ...(title === '' ? [] : [title]), ...facts.map((fact) => `  ${fact.label}: ${fact.text}`),
+  ...tables.flatMap((table) => [...(table.title === undefined ? [] : [`  ${table.title}`]), ...tableLines(table)]),
+];
 
-function answerText({ title }: Command, reply: Reply<unknown>): string {
+function answerText({ id, title }: Command, reply: Reply<unknown>): string {
+  const told = tell(id, reply.result);
   const list = (heading: string, notes: readonly { text: string }[]): string[] => (notes.length === 0 ? [] : ['', heading, ...notes.map((note) => `  ${note.text}`)]);
   return [
     ...reply.cautions.map((caution) => `Take care: ${caution.text}`),
-    title, ...lines(reply.result as object, '  '),
+    title, ...told.sentences.map((sentence) => `  ${sentence}`), ...told.parts.flatMap(partLines),
     ...list('Taken for granted', reply.assumptions), ...list('Worth a look', reply.warnings), '',
   ].join('\n');
 }

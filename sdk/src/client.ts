@@ -88,12 +88,11 @@ export class Transport {
         const request = { operation, url, attempt };
         const headers = { ...fixed };
         all.onRequest?.({ ...request, headers });
-        if (key) headers['authorization'] = `Bearer ${key}`;
         const began = now();
         let again = true;
         let after = 0;
         try {
-          const response = await wait(() => (all.fetch ?? (fetch as Fetch))(url, { method, headers, signal: control.signal, body: sent }));
+          const response = await wait(() => (all.fetch ?? (fetch as Fetch))(url, { method, headers: { ...headers, ...(key && { authorization: `Bearer ${key}` }) }, signal: control.signal, body: sent }));
           const { status } = response;
           const got: Record<string, string> = {};
           response.headers.forEach((value, name) => { got[name] = value; });

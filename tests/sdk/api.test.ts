@@ -155,12 +155,12 @@ describe('pages', () => {
   });
 });
 
-describe('streams', () => {
+describe('streams', { timeout: 5000 }, () => {
   const operation = { id: 'results', method: 'GET', path: '/r', accept: 'application/x-ndjson', again: true } as const;
   const bytes = new TextEncoder();
   const stream = (...chunks: (string | Uint8Array | Error)[]): { step: Step; cancelled: () => boolean } => {
     let cancelled = false;
-    const step: Step = () => Object.assign(fetched(200), { body: { getReader: () => ({
+    const step: Step = () => ({ status: 200, headers: new Headers(), text: () => Promise.reject(new Error('read as text')), body: { getReader: () => ({
       read: async () => {
         const next = chunks.shift();
         if (next instanceof Error) throw next;
