@@ -56,11 +56,11 @@ function plied(s: string): Simple | Refusal | undefined {
   const words = [m[1] ?? '', m[4] ?? ''].map((w) => w.trim()).filter((w) => w !== '' && !/^'?s$/i.test(w));
   const [a, b] = [m[2]!, m[3]!].map((x) => Number(x.replace(',', '.'))) as [number, number];
   if (words.length === 0) {
-    return ambiguous(s, `${a}/${b} alone does not say its trade: worsted reads ${a} plies of ${b}, cotton reads ${b} plies of ${a}. ${choices}`, `${s} worsted`);
+    return ambiguous(s, `${a}/${b} alone does not say its trade: worsted reads ${a} plies of ${b}, cotton reads ${b} plies of ${a}. ${choices}`, `${s} ${a > b ? 'cotton' : 'worsted'}`);
   }
   const sys = words.map(system).find((x) => x !== undefined);
   if (!(a > 0) || !(b > 0) || words.some((w) => findUnit('length', w) !== undefined || findUnit('mass', w) !== undefined)) return undefined;
-  if (sys === undefined) return ambiguous(s, `${a}/${b} with “${words.join(' ').slice(0, 40)}” does not say its system. ${choices}`, `${a}/${b} worsted`);
+  if (sys === undefined) return ambiguous(s, `${a}/${b} with “${words.join(' ').slice(0, 40)}” does not say its system. ${choices}`, `${a}/${b} ${a > b ? 'cotton' : 'worsted'}`);
   const usual = sys.order === 'plies-first' ? [a, b] : sys.order === 'size-first' ? [b, a] : [Math.min(a, b), Math.max(a, b)];
   // More plies than size never happens in one order and always in the other: then it was written the other way round.
   const flipped = sys.order !== 'smaller-is-plies' && usual[0]! > usual[1]! && usual[0]! > 6;
@@ -74,5 +74,7 @@ function bareWord(s: string): Refusal | undefined {
   const m = /^(?:[\d.,/ ]+\s*'?s?\s*)?(counts?|leas?|cuts?|hanks?|skeins?|'?s|ne?c?l?)\s*[\d.,/ ]*$/i.exec(s);
   if (m === null || !/\d/.test(s)) return undefined;
   const number = /[\d.,/]+/.exec(s)![0];
-  return ambiguous(s, `“${m[1]}” alone names no one system. ${choices}`, `${number} linen-lea`);
+  const word = m[1]!.toLowerCase();
+  const likely = word.startsWith('lea') ? 'linen-lea' : word.startsWith('cut') ? 'woollen-cut' : word.startsWith('skein') ? 'yorkshire-skein' : 'cotton-count';
+  return ambiguous(s, `“${/^'?s$/.test(word) ? s : m[1]}” alone names no one system. ${choices}`, `${number} ${likely}`);
 }

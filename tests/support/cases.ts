@@ -87,7 +87,7 @@ const calculationOf = (id: string): Calculation => {
 
 const flatOf = (query: string): Record<string, string[]> => {
   const flat: Record<string, string[]> = {};
-  for (const part of query.split('&')) {
+  for (const part of query.split('&').filter((x) => x !== '')) {
     const cut = part.indexOf('=');
     (flat[part.slice(0, cut)] ??= []).push(part.slice(cut + 1));
   }
