@@ -75,7 +75,8 @@ export function roundedBy(x: number, half: number): string {
   const places = placesFor(half, /^1/.test(half.toExponential()) ? 2 : 1);
   if (places > 15) return plain(x);
   if (places > 0) return round(x, places).toFixed(places);
-  const step = 10 ** Math.floor(Math.log10(half) + 1e-12);
+  // A ± that begins with 1 keeps two figures here too: ± 140 must not become ± 100.
+  const step = 10 ** (Math.floor(Math.log10(half) + 1e-12) - (half >= 10 && /^1/.test(half.toExponential()) ? 1 : 0));
   return String(Math.round(x / step) * step || 0);
 }
 
