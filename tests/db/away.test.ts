@@ -1,0 +1,146 @@
+/** The server goes away in every way that it can: questions end in time, nothing is written outside its transaction, and all is well once it is back. */
+import { createServer, connect, type AddressInfo, type Server, type Socket } from 'node:net';
+import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
+import { databaseOver, type Client, type Database } from '../../db/client.js';
+import { migrateServer } from '../../db/migrate.js';
+import { guilds } from '../../db/schema/index.js';
+import { connectServer } from '../../db/server.js';
+import { ProblemError } from '../../services/foundation/problems.js';
+import { makeServerDatabase } from '../support/db.js';
+import { describeWith } from '../support/require.js';
+
+const deadline = 1500;
+const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
+
+/** Stands between: can stop passing bytes on, or hang up. */
+async function makeProxy(target: URL): Promise<{ url: string; freeze(on: boolean): void; hangUp(): void; close(): void }> {
+  const sockets = new Set<Socket>();
+  let frozen = false;
+  const server: Server = createServer((near) => {
+    const far = connect(Number(target.port || 5432), target.hostname);
+    for (const [from, to] of [[near, far], [far, near]] as const) {
+      sockets.add(from);
+      from.on('data', (data) => { if (!frozen) to.write(data); }).on('error', () => undefined).on('close', () => { sockets.delete(from); to.destroy(); });
+    }
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const url = new URL(target);
+  url.host = `127.0.0.1:${(server.address() as AddressInfo).port}`;
+  const hangUp = (): void => { for (const socket of sockets) socket.destroy(); };
+  return { url: url.href, freeze: (on) => { frozen = on; if (!on) hangUp(); }, hangUp, close: () => { hangUp(); server.close(); } };
+}
+
+await describeWith('postgres', 'a server that goes away', () => {
+  let made: Awaited<ReturnType<typeof makeServerDatabase>>;
+  let client: Client;
+  let database: Database;
+  const unhandled: unknown[] = [];
+  const note = (error: unknown): void => { unhandled.push(error); };
+  beforeAll(async () => {
+    process.on('unhandledRejection', note);
+    made = await makeServerDatabase();
+    await migrateServer(made.url);
+    client = connectServer(made.url, { deadline });
+    database = databaseOver(client, 'server');
+  });
+  afterAll(async () => {
+    await client.close();
+    await made.drop();
+    process.off('unhandledRejection', note);
+  });
+  afterEach(() => { expect(unhandled).toEqual([]); });
+
+  const count = async (db = database): Promise<number> => (await db.ask((d) => d.select({ id: guilds.id }).from(guilds))).length;
+  const killAll = () => made.admin.unsafe(`select pg_terminate_backend(pid) from pg_stat_activity where datname = '${made.name}'`);
+  /** Asks until it is answered; how often it was refused before, each time as unavailable. */
+  const recovers = async (db = database): Promise<void> => {
+    for (let attempt = 0; attempt < 20; attempt++) {
+      try {
+        await count(db);
+        return;
+      } catch (error) {
+        expect((error as ProblemError).code).toBe('library-unavailable');
+        expect((error as ProblemError).headers['retry-after']).toMatch(/^\d+$/);
+        await pause(200);
+      }
+    }
+    throw new Error('it did not recover');
+  };
+
+  it('answers again after every connection was ended, ten times, under load', async () => {
+    for (let round = 0; round < 10; round++) {
+      const asked = Promise.allSettled(Array.from({ length: 40 }, () => count()));
+      await killAll();
+      for (const one of await asked) if (one.status === 'rejected') expect((one.reason as ProblemError).code).toBe('library-unavailable');
+      await recovers();
+    }
+  });
+
+  it('writes nothing outside a transaction whose connection was ended half-way', async () => {
+    for (let round = 0; round < 5; round++) {
+      const outcome = await database.transaction(async (db) => {
+        await db.insert(guilds).values({ id: `before-${round}`, name: 'x' });
+        await killAll();
+        await pause(round * 40);
+        await db.insert(guilds).values({ id: `after-${round}`, name: 'x' });
+      }).catch((error: unknown) => error);
+      expect((outcome as ProblemError).code).toBe('library-unavailable');
+    }
+    await recovers();
+    expect(await count()).toBe(0);
+    await database.transaction(async (db) => { await db.insert(guilds).values({ id: 'whole', name: 'x' }); });
+    expect(await count()).toBe(1);
+  });
+
+  it('gives up a statement that waits too long, and says so', async () => {
+    const holder = connectServer(made.url, { connections: 1 });
+    try {
+      await holder.transaction(async (line) => {
+        await line.query('lock table guilds in access exclusive mode', [], 'objects');
+        const began = Date.now();
+        await expect(count()).rejects.toMatchObject({ code: 'library-unavailable' });
+        expect(Date.now() - began).toBeLessThan(deadline + 1000);
+      });
+    } finally {
+      await holder.close();
+    }
+    await recovers();
+  });
+
+  it('ends every question in time when the network swallows everything, and is well after', async () => {
+    const proxy = await makeProxy(new URL(made.url));
+    const through = connectServer(proxy.url, { deadline });
+    const db = databaseOver(through, 'server');
+    try {
+      expect(await count(db)).toBe(1);
+      proxy.freeze(true);
+      const began = Date.now();
+      const asked = [
+        ...Array.from({ length: 30 }, (_, i) => db.ask((d) => d.insert(guilds).values({ id: `lost-${i}`, name: 'x' }))),
+        ...Array.from({ length: 6 }, (_, i) => db.transaction(async (d) => { await d.insert(guilds).values({ id: `lost-too-${i}`, name: 'x' }); })),
+      ];
+      for (const one of await Promise.allSettled(asked)) expect(one).toMatchObject({ status: 'rejected', reason: { code: 'library-unavailable' } });
+      // Transactions that wait for a connection of their own wait behind others: two rounds, and each may take a connect besides.
+      expect(Date.now() - began).toBeLessThan(4 * deadline + 2000);
+      proxy.freeze(false);
+      await recovers(db);
+      await pause(1500);
+      expect(await count()).toBe(1);
+    } finally {
+      await through.close();
+      proxy.close();
+    }
+  });
+
+  it('says at once that nobody listens, or that there is no such database', async () => {
+    const nobody = connectServer('postgres://postgres@127.0.0.1:9/x', { deadline });
+    await expect(nobody.query('select 1', [], 'objects')).rejects.toMatchObject({ code: 'ECONNREFUSED' });
+    await expect(databaseOver(nobody, 'server').ask((db) => db.select().from(guilds))).rejects.toMatchObject({ code: 'library-unavailable' });
+    await nobody.close();
+    const elsewhere = new URL(made.url);
+    elsewhere.pathname = '/no_such_database';
+    const absent = connectServer(elsewhere.href, { deadline });
+    await expect(databaseOver(absent, 'server').ask((db) => db.select().from(guilds))).rejects.toMatchObject({ code: 'library-unavailable' });
+    await absent.close();
+  });
+});
