@@ -1,5 +1,9 @@
 /** The one list of calculations. Every door is made from it. */
 import type { Calculation } from './calculation.js';
+import * as driveBandAnswer from './drive-band/answer.js';
+import * as driveBandContract from './drive-band/contract.js';
+import * as driveBandFields from './drive-band/fields.js';
+import { picture as driveBandPicture } from './drive-band/picture.js';
 import * as gristAnswer from './grist/answer.js';
 import * as gristContract from './grist/contract.js';
 import * as gristFields from './grist/fields.js';
@@ -11,6 +15,10 @@ import * as takeUpAnswer from './take-up/answer.js';
 import * as takeUpContract from './take-up/contract.js';
 import * as takeUpFields from './take-up/fields.js';
 import { picture as takeUpPicture } from './take-up/picture.js';
+import * as tensionAnswer from './tension/answer.js';
+import * as tensionContract from './tension/contract.js';
+import * as tensionFields from './tension/fields.js';
+import { picture as tensionPicture } from './tension/picture.js';
 import * as twistAnswer from './twist/answer.js';
 import * as twistContract from './twist/contract.js';
 import * as twistFields from './twist/fields.js';
@@ -35,4 +43,13 @@ export const grist: Calculation = {
   ...of(gristAnswer, gristFields, gristContract),
 };
 
-export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist];
+export const driveBand: Calculation = {
+  id: 'drive-band', title: 'Drive band', summary: 'How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does.', picture: driveBandPicture,
+  ...of(driveBandAnswer, driveBandFields, driveBandContract),
+};
+export const tension: Calculation = {
+  id: 'tension', title: 'Tension', summary: 'The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge.', picture: tensionPicture,
+  ...of(tensionAnswer, tensionFields, tensionContract),
+};
+
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension];

@@ -16,6 +16,8 @@ export interface Chart {
   readonly lines: readonly Line[];
   /** A value, or a window, right across. */
   readonly levels: readonly Level[];
+  /** The window: a band of cloth above the first line and below the second, where there is room between them. */
+  readonly between?: readonly [Line, Line];
 }
 export interface Frame { readonly x: number; readonly y: number; readonly width: number; readonly height: number; /** Room for labels at the right. */ readonly labels: number }
 
@@ -42,6 +44,7 @@ export function drawChart(chart: Chart, f: Frame): string {
     body += lineTo(left, py(y), left + w, py(y), 'wg-line', i === 0 ? 1.5 : 0.75) + textAt(left - 6, py(y) + 4, tickText(y), { anchor: 'end', as: 'wg-soft' });
   }
   for (const t of chart.ticks) body += textAt(px(t.x), bottom + 18, t.label, { anchor: t.x === 0 ? 'start' : t.x === 1 ? 'end' : 'middle', as: 'wg-soft' });
+  if (chart.between !== undefined) body += cloth(chart.between, px, py);
   for (const l of chart.levels) {
     if (l.high > l.low) body += `<rect class="wg-cloth" x="${n(left)}" y="${n(py(l.high))}" width="${n(w)}" height="${n(Math.max(1, py(l.low) - py(l.high)))}"/>`;
     body += lineTo(left, py((l.low + l.high) / 2), left + w, py((l.low + l.high) / 2), `wg-${l.mark}`, 2);
@@ -55,6 +58,13 @@ export function drawChart(chart: Chart, f: Frame): string {
     if (shown.length > 0) body += `<path class="wg-${l.mark}" stroke-width="2.5" d="M${shown.map((p) => `${n(px(p.x))} ${n(py(p.y))}`).join('L')}"/>`;
   }
   return body + endLabels(chart, { px, py, right: left + w + 8, floor: bottom });
+}
+
+function cloth([below, above]: readonly [Line, Line], px: (x: number) => number, py: (y: number) => number): string {
+  const room = below.points.map((p, i) => ({ x: p.x, low: p.y, high: Math.max(p.y, above.points[i]!.y) }));
+  if (!room.some((p) => p.high > p.low)) return '';
+  const edge = [...room.map((p) => `${n(px(p.x))} ${n(py(p.high))}`), ...room.toReversed().map((p) => `${n(px(p.x))} ${n(py(p.low))}`)];
+  return `<path class="wg-cloth" d="M${edge.join('L')}Z"/>`;
 }
 
 /** Labels stand at the height of their line's end, moved apart where they would lie on each other. */

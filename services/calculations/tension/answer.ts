@@ -23,7 +23,7 @@ export interface TensionQuestion {
   wheel?: Wheel; wheelId?: string; drive?: words.Drive; axleDistance?: QIn; wheelIs?: words.WheelIs; bandFriction?: RIn; drag?: QIn; spindleFriction?: QIn; startTorque?: QIn; hookFactor?: RIn; pullNeeded?: QIn; pullBorne?: QIn;
   bagTest?: BagTest; brakeSpring?: QIn; sagCheck?: { run: QIn; weight: QIn; sag: QIn; cordStiffness?: QIn }; pitchCheck?: { run: QIn; pitch: QIn; cordMass?: QIn };
 }
-interface WindowAnswer { low: Q; high?: Q; state: State }
+interface WindowAnswer { least: Q; most?: Q; state: State }
 export interface TensionResult {
   windows: {
     whorl?: string; bobbin: string; groove?: string; of: 'band-tension' | 'brake-torque'; empty: WindowAnswer; half: WindowAnswer; full: WindowAnswer; wholeFill: WindowAnswer;
@@ -152,7 +152,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Te
   const double = train.drive === 'double-drive';
   if (double) out.assume(notes.theory);
   const kind: Kind = double ? 'band-tension' : 'torque';
-  const told = (w: Window): WindowAnswer => ({ low: wire(kind, w.low, units), ...(extent(w.high).high <= 0 ? {} : { high: wire(kind, clamp(w.high), units) }), state: w.state });
+  const told = (w: Window): WindowAnswer => ({ least: wire(kind, w.low, units), ...(extent(w.high).high <= 0 ? {} : { most: wire(kind, clamp(w.high), units) }), state: w.state });
   const windows = s.parts.map((p): TensionResult['windows'][number] => {
     const half = expr((core, full) => diameterAt({ core, full, fill: 0.5 }), p.core, p.full);
     const whole = windowAt(s, p, p.full, p.core);

@@ -11,7 +11,7 @@ import * as notes from './notes.js';
 
 type Json = Record<string, unknown>;
 export type CheckName = 'bag-test' | 'hand-test' | 'sag' | 'pitch' | 'screw';
-export interface Check { check: CheckName; applies: boolean; text: string; tension?: Q; whileLoaded?: Q }
+export interface Check { check: CheckName; applies: boolean; how: string; tension?: Q; whileLoaded?: Q }
 export interface Measured { readonly sag?: { readonly loaded: Expr; readonly unloaded: Expr }; readonly pitch?: Expr }
 
 /** Reads the sag and pitch checks. A hung weight does nothing on an upright run, so there it is refused. */
@@ -58,10 +58,10 @@ export function checkList(drive: Drive, wheel: WheelRead, wheelIs: WheelIs | und
   const upright = wheelIs === 'below' || wheelIs === 'above';
   const turns = drive === 'bobbin-lead' ? 'flyer' : 'bobbin';
   return [
-    { check: 'bag-test', applies: true, text: 'Lead the yarn over the orifice to a small soft bag that you weigh on a kitchen scale. Wheel turned slowly by hand: the heaviest bag that it lifts. Wheel held: the lightest bag that pulls yarn off.' },
-    { check: 'hand-test', applies: true, text: `Hold the rim of the standing wheel, no fingers between the spokes, and pull yarn off gently: the ${turns} must turn, and nothing else.` },
-    { check: 'sag', applies: !upright, text: upright ? 'Not on this wheel: its runs stand upright, and a hung weight does nothing there.' : 'Hang at most 2 g on a light hook in the middle of a level run, and measure how far it sinks. Do it on every run, turn the wheel a little with no yarn on, and take the middle.', ...(done.sag === undefined ? {} : { tension: q('band-tension', known(done.sag.unloaded)), whileLoaded: q('band-tension', known(done.sag.loaded)) }) },
-    { check: 'pitch', applies: true, text: 'Pluck a standing run a little, sideways, and count its swings, from a slowed-down film when they are too slow to hear.', ...(done.pitch === undefined ? {} : { tension: q('band-tension', known(done.pitch)) }) },
-    { check: 'screw', applies: wheel.turnedBy !== 'motor', text: 'An eighth of a turn or less at a time, the last movement a tightening one. Wait, then make the bag test again. Many wheels have no screw but a tilting block, a slide or a spring: there, the smallest movement that you can make.' },
+    { check: 'bag-test', applies: true, how: 'Lead the yarn over the orifice to a small soft bag that you weigh on a kitchen scale. Wheel turned slowly by hand: the heaviest bag that it lifts. Wheel held: the lightest bag that pulls yarn off.' },
+    { check: 'hand-test', applies: true, how: `Hold the rim of the standing wheel, no fingers between the spokes, and pull yarn off gently: the ${turns} must turn, and nothing else.` },
+    { check: 'sag', applies: !upright, how: upright ? 'Not on this wheel: its runs stand upright, and a hung weight does nothing there.' : 'Hang at most 2 g on a light hook in the middle of a level run, and measure how far it sinks. Do it on every run, turn the wheel a little with no yarn on, and take the middle.', ...(done.sag === undefined ? {} : { tension: q('band-tension', known(done.sag.unloaded)), whileLoaded: q('band-tension', known(done.sag.loaded)) }) },
+    { check: 'pitch', applies: true, how: 'Pluck a standing run a little, sideways, and count its swings, from a slowed-down film when they are too slow to hear.', ...(done.pitch === undefined ? {} : { tension: q('band-tension', known(done.pitch)) }) },
+    { check: 'screw', applies: wheel.turnedBy !== 'motor', how: 'An eighth of a turn or less at a time, the last movement a tightening one. Wait, then make the bag test again. Many wheels have no screw but a tilting block, a slide or a spring: there, the smallest movement that you can make.' },
   ];
 }

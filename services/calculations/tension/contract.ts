@@ -14,7 +14,7 @@ export const question = z.strictObject({
 }).meta({ id: 'TensionQuestion', description: 'A wheel with its bobbins, what the yarn needs and bears, and any checks that were made.' });
 
 const state = z.enum(['open', 'closed', 'too-close-to-say']);
-const window = z.object({ low: quantity, high: quantity.exactOptional().describe('Absent: even no brake at all pulls too hard.'), state }).meta({ id: 'TensionWindow', description: 'From what still draws in to what yarn and hand still bear.' });
+const window = z.object({ least: quantity, most: quantity.exactOptional().describe('Absent: even no brake at all pulls too hard.'), state }).meta({ id: 'TensionWindow', description: 'From what still draws in to what yarn and hand still bear.' });
 export const result = z.object({
   windows: z.array(z.object({
     whorl: z.string().exactOptional(), bobbin: z.string(), groove: z.string().exactOptional(), of: z.enum(['band-tension', 'brake-torque']), empty: window, half: window, full: window, wholeFill: window,
@@ -26,7 +26,7 @@ export const result = z.object({
     ways: z.array(z.object({ way: z.enum(['reset-as-it-fills', 'smoother-hooks', 'fatter-core', 'stop-at-three-quarters', 'stronger-yarn']), spreadNeeded: plainNumber }).meta({ id: 'WayToOpen', description: 'What would narrow the spread.' })).exactOptional(),
   }).meta({ id: 'PairTension', description: 'The window of one pair.' })),
   brake: z.object({ torque: quantity, whenReversed: quantity, reversalFactor: plainNumber }).meta({ id: 'BrakeAnswer', description: 'The brake, spinning and with the spin reversed.' }).exactOptional(),
-  checks: z.array(z.object({ check: z.enum(['bag-test', 'hand-test', 'sag', 'pitch', 'screw']), applies: z.boolean(), text: z.string(), tension: quantity.exactOptional(), whileLoaded: quantity.exactOptional() }).meta({ id: 'TensionCheck', description: 'A check that a person can do.' })),
+  checks: z.array(z.object({ check: z.enum(['bag-test', 'hand-test', 'sag', 'pitch', 'screw']), applies: z.boolean(), how: z.string(), tension: quantity.exactOptional(), whileLoaded: quantity.exactOptional() }).meta({ id: 'TensionCheck', description: 'A check that a person can do.' })),
 }).meta({ id: 'TensionResult', description: 'The window of every pair, and how to find it without a gauge.' });
 void ((r: TensionResult): z.input<typeof result> => r);
 void ((q: TensionQuestion): z.input<typeof question> => q);
