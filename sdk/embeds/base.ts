@@ -41,7 +41,7 @@ export function define(calculation: Embedded): string {
     private readonly wrongs = new Map<string, HTMLElement>();
     private units = h('select', { id: 'units', part: 'input' }, h('option', { value: 'metric' }, 'millimetres and grams'), h('option', { value: 'imperial' }, 'inches and ounces'));
     private out = h('div', { part: 'answer', class: 'answer' });
-    private drawn = h('div', { part: 'picture' });
+    private drawn = h('div', { part: 'picture', class: 'drawn' });
     private status = h('p', { role: 'status', class: 'hidden' });
     private link = h('a', { part: 'link' }, 'This as a page');
     private timer: ReturnType<typeof setTimeout> | undefined;
@@ -68,8 +68,8 @@ export function define(calculation: Embedded): string {
         this.boxes.set(f.name, box);
         this.wrongs.set(f.name, wrong);
         const hint = [f.hint, f.repeats === true ? 'several: 60; 45' : undefined].filter((x) => x !== undefined).join('; ');
-        return h('div', { part: 'field', class: f.ofWheel === true ? 'of-wheel' : undefined }, h('label', { for: f.name, part: 'label' }, f.label), h('span', { id: `${f.name}-hint`, class: 'hint' }, hint),
-          h('div', { class: 'box' }, box, ...(plain ? [h('span', { class: 'unit', 'data-kind': f.kind })] : [])), wrong);
+        return h('div', { part: 'field', class: f.ofWheel === true ? 'field of-wheel' : 'field' }, h('div', { class: 'head' }, h('label', { for: f.name, part: 'label' }, f.label), h('span', { id: `${f.name}-hint`, class: 'hint' }, hint)),
+          h('div', {}, h('div', { class: 'box' }, box, ...(plain ? [h('span', { class: 'unit', 'data-kind': f.kind })] : [])), wrong));
       };
       const more = fields.list.filter((f) => f.first !== true).map(fieldOf);
       const form = h('form', { part: 'form', 'aria-labelledby': 'title', autocomplete: 'off' }, h('p', { id: 'title', part: 'title', class: 'title' }, calculation.title),
@@ -79,7 +79,7 @@ export function define(calculation: Embedded): string {
       form.addEventListener('submit', (e) => { e.preventDefault(); this.ask(true); });
       form.addEventListener('input', () => this.ask(false));
       form.addEventListener('change', () => this.ask(true));
-      this.root.append(h('div', { class: 'wg-picture all' }, form, this.out, this.drawn, this.status, h('p', { class: 'foot', part: 'footer' }, `${footer} `, this.link)));
+      this.root.append(h('div', { class: 'wg-picture all' }, form, this.out, this.drawn, this.status, h('p', { class: 'foot', part: 'footer' }, h('span', {}, `${footer} `), this.link)));
       for (const { name: a, value } of this.attributes) this.take(a, value);
       void this.fetchWheel();
       this.ask(true);
@@ -158,7 +158,7 @@ export function define(calculation: Embedded): string {
           this.boxes.get(name)!.setAttribute('aria-invalid', String(text !== undefined));
         }
       }
-      const told = this.reply === undefined ? undefined : tell(calculation.id, this.reply.result);
+      const told = this.reply === undefined ? undefined : tell(calculation.id, this.reply.result, question);
       this.out.replaceChildren(...(told === undefined ? needed.map((t) => h('p', {}, t)) : show(this.reply!, told)));
       void this.draw(question, units);
       this.announce(told, [...needed, ...(settled ? wrong.values() : [])]);

@@ -3,7 +3,7 @@ export const style = `
 :host{display:block;color-scheme:light dark}:host([hidden]),.hidden:empty,[hidden]{display:none}
 .all{box-sizing:border-box;color:var(--wg-ink);background:var(--wg-ground);font-size:var(--wheelgrist-size,1.0625rem);line-height:1.5;padding:1rem;border:1px solid var(--wg-line);border-radius:8px;max-width:40rem;overflow-wrap:break-word}
 .all *{box-sizing:border-box}p,ul{margin:.4em 0}.title{font-weight:650;font-size:1.1em}
-.fields{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,14em),1fr));gap:.8em 1.5em;margin:.6em 0;align-items:end}
+.fields{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,14em),1fr));gap:0 1.5em;margin:.6em 0}.field{display:grid;grid-row:span 2;grid-template-rows:subgrid;margin-bottom:.8em}.head{align-self:end}
 label{display:block;font-weight:600}.hint,.foot,dt{color:var(--wg-soft);font-size:.85em}.hint{display:block}
 .box{display:flex;align-items:center;gap:.5em}.unit{flex:0 0 auto;color:var(--wg-soft)}.unit:empty{display:none}
 input,select{font:inherit;color:inherit;background:var(--wg-ground);border:1px solid var(--wg-soft);border-radius:5px;padding:.3em .5em;min-height:2.5em;width:100%;min-width:0}
@@ -15,6 +15,7 @@ summary{cursor:pointer;padding:.4em 0;min-height:28px;font-weight:600}
 svg{display:block;width:100%;max-width:34rem;height:auto}
 dl{display:grid;grid-template-columns:auto 1fr;gap:.1em 1em;margin:.4em 0}dd{margin:0}
 table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{text-align:left;font-weight:600}th,td{text-align:left;vertical-align:top;padding:.3em .8em .3em 0;border-bottom:1px solid var(--wg-line)}th{color:var(--wg-soft);font-weight:600}
+.drawn:not(:empty)~.foot span{display:none}
 :host([has-wheel]) .of-wheel{display:none}
 .hidden{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .all{container-type:inline-size}

@@ -19,15 +19,26 @@ export const labels: Readonly<Record<string, string>> = {
   solvedFor: 'Found', twist: 'Twist', ratio: 'Ratio', wheelTurns: 'Turns of the wheel', flyerTurns: 'Turns of the flyer', draftLength: 'Length drafted', draftLengthPerWheelTurn: 'Length drafted for one wheel turn',
   drawSpeed: 'Drawing speed', treadling: 'Treadling', angle: 'Twist angle', twistFactor: 'Twist factor', direction: 'Direction', consistency: 'Do the measures agree', difference: 'Difference',
   finishedTwist: 'Twist after washing', bumpsPerLength: 'Bumps along the yarn', bumps: 'Bumps', over: 'Over', twistLost: 'Twist lost', angleLost: 'Angle lost', afterUnwinding: 'Twist once unwound', nearest: 'Nearest',
+  'tex-cm': 'tex and turns/cm', 'tex-10cm': 'tex and turns/10 cm', run: 'Woollen run', lea: 'Linen lea',
   // grist
   grist: 'Grist', yarnNumbers: 'In every yarn number', diameter: 'Thickness', wraps: 'Wraps', packed: 'Pushed together', ruler: 'Side by side', loose: 'As knitters wind', categories: 'What knitters call it',
   set: 'Set of bands', category: 'Category', fibresInSection: 'Fibres across the yarn', readings: 'Grist by each way of wrapping', wrapFactor: 'Wrap factor of this yarn', plies: 'Plies', singles: 'One strand', length: 'Length', finishedLength: 'Length after washing',
   lengthLost: 'Length lost', finishedGrist: 'Grist after washing', atRegain: 'At the regain you want', mass: 'Weight', stockLength: 'Length you have', leastSample: 'Shortest sample to weigh',
   tex: 'tex', dtex: 'dtex', denier: 'Denier', metric: 'Metric, Nm', cotton: 'Cotton count', worsted: 'Worsted count', woollenRun: 'Woollen run', woollenCut: 'Woollen cut', yorkshireSkein: 'Yorkshire skein', galashielsCut: 'Galashiels cut',
-  linenLea: 'Linen lea', yardsPerPound: 'Yards in a pound', metresPer100g: 'Metres in 100 g', metresPerKilogram: 'Metres in a kilogram', ouncesPer100Yards: 'Ounces in 100 yards',
+  linenLea: 'Linen lea', yardsPerPound: 'Yards in a pound', metresPer100g: 'Metres in 100 g', metresPerKilogram: 'Metres in a kilogram', ouncesPer100Yards: 'Ounces in 100 yards', yardsPerOunce: 'Yards in an ounce', westOfEnglandSnap: 'West of England snap', frenchCount: 'French count', juteCount: 'Jute count', grainsPer120Yards: 'Grains in 120 yards',
   // take-up
   fill: 'How full', woundDiameter: 'Across the yarn', woundLength: 'Yarn on the bobbin', mostDrawnInPerWheelTurn: 'Most it can draw in, one wheel turn', mostDrawnInSpeed: 'Most it can draw in', leastTwist: 'Softest twist it can make', insertedTwist: 'Twist put in',
+  flyerTurnsPerWheelTurn: 'Flyer turns for one wheel turn', bobbinTurnsPerWheelTurn: 'Bobbin turns for one wheel turn', wound: 'With the yarn that is on it now', reachesTwistFrom: 'Reaches the twist you want from',
   pull: 'Pull', drawingIn: 'Drawing in', held: 'Held', pullingOff: 'Pulled off', capacity: 'What the bobbin holds',
+  // drive band
+  kind: 'How the band runs', bands: 'Band, pair by pair', axleDistance: 'Axle to flyer', 'bands/length': 'Band along its middle', insideLength: 'Tape laid inside', cuttingLength: 'Length to cut', lengthPerTravel: 'Band taken up for each mm of travel',
+  wheelWrap: 'Lies round the wheel for', whorlWrap: 'Lies round the whorl for', bobbinWrap: 'Lies round the bobbin for', whorlRun: 'Free run to the whorl', bobbinRun: 'Free run to the bobbin', fleetAngles: 'How far runs go aside', wheelToBobbin: 'Wheel to bobbin', wheelToWhorl: 'Wheel to whorl',
+  adjustment: 'Moving the flyer', tensionPerScrewTurn: 'One turn of the screw adds', tensionPerTravel: 'Each metre of travel adds', screwTravel: 'Travel to tighten so much', screwTurns: 'Turns of the screw for that', stretchTravel: 'Travel to take up the stretch', stretchScrewTurns: 'Turns of the screw for the stretch',
+  travelFromFirst: 'Move from where the first one sits', range: 'Bands that fit', shortest: 'Shortest', longest: 'Longest', crossing: 'Where it crosses', 'crossing/run': 'Run', wheelIs: 'The wheel is',
+  // tension
+  windows: 'Window, pair by pair', of: 'What is set', empty: 'Empty bobbin', half: 'Half full', full: 'Full bobbin', wholeFill: 'From empty to full', least: 'Draws in from', most: 'Borne up to', state: 'Window', oneSettingServes: 'One setting serves all the way', spreadNeeded: 'Spread that one setting must span',
+  spreadAllowed: 'Spread that yarn and hand allow', givesFirst: 'Slips first', bandTensionNeeded: 'Band tension needed', setting: 'Your setting, by the bag test', verdict: 'It is', slipTorque: 'Bobbin slips at', hookFactor: 'Orifice and hooks multiply a pull by', change: 'Middle of the window, times your setting',
+  wheelLoad: 'Felt at the wheel', ways: 'What would open the window', way: 'Way', brake: 'Brake', torque: 'Torque', whenReversed: 'With the spin reversed', reversalFactor: 'Reversing changes it', checks: 'Checks without a gauge', check: 'Check', applies: 'On this wheel', how: 'How', tension: 'Band tension', whileLoaded: 'While the weight hangs',
 };
 
 /** Choices by the key they stand under, or under `*` for any. */
@@ -38,6 +49,16 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
     'bobbin-leads': 'the bobbin leads and draws in', 'flyer-leads': 'the flyer leads: winds on backwards', 'too-close-to-say': 'too close to say which leads',
   },
   solvedFor: { turns: 'turns' },
+  kind: { open: 'open, round wheel and pulley', crossed: 'crossed: the flyer turns the other way', doubled: 'one long loop, twice round the wheel' },
+  run: { lower: 'the lower run', upper: 'the upper run', left: 'the left run', right: 'the right run' },
+  wheelIs: { right: 'to the right', left: 'to the left', below: 'below', above: 'above' },
+  of: { 'band-tension': 'the band', 'brake-torque': 'the brake' },
+  state: { open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said' },
+  oneSettingServes: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
+  givesFirst: { bobbin: 'the bobbin, as it should', whorl: 'the whorl: it should be the bobbin', 'too-close-to-say': 'cannot be said' },
+  verdict: { right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
+  way: { 'reset-as-it-fills': 'change the setting as the bobbin fills', 'smoother-hooks': 'smooth or fewer hooks, a clean orifice', 'fatter-core': 'a fatter core', 'stop-at-three-quarters': 'stop at three quarters', 'stronger-yarn': 'a yarn that bears more' },
+  check: { 'bag-test': 'bag test', 'hand-test': 'hand test', sag: 'sag', pitch: 'pitch', screw: 'screw' },
 };
 
 export function labelOf(key: string, parent?: string): string | undefined {
@@ -56,6 +77,8 @@ export interface Asked {
   /** `{}` is the number. */
   readonly one: string;
   readonly several: string;
+  /** Only where this key of the result has this value. */
+  readonly when?: readonly [string, string];
 }
 /** For each calculation the first of these that the result holds is its answer. */
 export const asked: Readonly<Record<string, readonly Asked[]>> = {
@@ -67,10 +90,35 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
     { at: 'counts/*/counted', label: 'counted ratio', one: 'For one turn of the wheel the flyer turned {} times.', several: 'Turns of the flyer for one turn of the wheel, count by count.' },
     { at: 'counts/*/bobbinCounted', label: 'counted ratio of the bobbin', one: 'For one turn of the wheel the bobbin turned {} times.', several: 'Turns of the bobbin for one turn of the wheel, count by count.' },
   ],
+  'take-up': [
+    { at: 'pairs/*/fill/0/mostDrawnInPerWheelTurn', label: 'drawn in, empty bobbin', one: 'An empty bobbin can draw in at most {} for one turn of the wheel.', several: 'The most that each pair can draw in for one turn of the wheel, the bobbin empty.' },
+    { at: 'pairs/*/fill/0/insertedTwist', label: 'twist put in', one: 'The draft puts in {}.', several: 'Twist that the draft puts in, pair by pair.' },
+    { at: 'pairs/*/capacity/mass', label: 'on a full bobbin', one: 'A full bobbin holds {} of yarn.', several: 'Yarn on a full bobbin.' },
+  ],
+  twist: [
+    { at: 'twist', when: ['solvedFor', 'twist'], label: 'twist', one: 'The yarn gets {}.', several: '' },
+    { at: 'ratio', when: ['solvedFor', 'ratio'], label: 'ratio', one: 'It takes a ratio of {} to 1.', several: '' },
+    { at: 'wheelTurns', when: ['solvedFor', 'wheelTurns'], label: 'turns of the wheel', one: 'It takes {} turns of the wheel for each draft.', several: '' },
+    { at: 'draftLength', when: ['solvedFor', 'draftLength'], label: 'length drafted', one: 'Draft {} for these turns.', several: '' },
+    { at: 'flyerTurns', when: ['solvedFor', 'flyerTurns'], label: 'turns of the flyer', one: 'It takes {} turns of the flyer.', several: '' },
+    { at: 'flyerSpeed', when: ['solvedFor', 'flyerSpeed'], label: 'flyer speed', one: 'It takes {} of the flyer.', several: '' },
+    { at: 'drawSpeed', when: ['solvedFor', 'drawSpeed'], label: 'drawing speed', one: 'Draw {}.', several: '' },
+    { at: 'treadling', when: ['solvedFor', 'treadling'], label: 'treadling', one: 'It takes {} of the wheel.', several: '' },
+    { at: 'twist', label: 'twist', one: 'The yarn has {}.', several: '' },
+    { at: 'whorls/*/twist', label: 'twist', one: 'The yarn gets {}.', several: 'Twist, whorl by whorl.' },
+    { at: 'whorls/*/draftLength', label: 'length drafted', one: 'Draft {}.', several: 'Length to draft, whorl by whorl.' },
+    { at: 'whorls/*/wheelTurns', label: 'turns of the wheel', one: 'It takes {} turns of the wheel.', several: 'Turns of the wheel, whorl by whorl.' },
+  ],
   grist: [{ at: 'grist', label: 'grist', one: 'The yarn is {}.', several: '' }],
 };
 /** Said after the answer where it holds once only: what it means for the spinner. */
 export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; readonly says: Readonly<Record<string, string>> | string }[]>> = {
+  'take-up': [
+    { at: 'pairs/*/fill/0/leastTwist', says: 'The softest twist that it can make then is {}.' },
+    { at: 'pairs/*/fill/-1/mostDrawnInPerWheelTurn', says: 'When it is full it can draw in {}.' },
+    { at: 'pairs/*/capacity/mass', says: 'It holds {} of yarn.' },
+  ],
+  grist: [{ at: 'yarnNumbers/yardsPerPound', says: 'That is {} yards in a pound.' }, { at: 'yarnNumbers/metresPer100g', says: 'It is {} metres in 100 g.' }],
   ratio: [
     { at: 'whorls/*/flyerSpeed', says: 'At this treadling the flyer makes {}.' },
     { at: 'bobbins/*/bobbinSpeed', says: 'At this treadling the bobbin makes {}.' },

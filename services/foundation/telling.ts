@@ -24,7 +24,7 @@ const isEnds = (v: unknown): v is { low?: number; high?: number } => isObject(v)
 const isScalar = (v: unknown): boolean => !isObject(v) ? !Array.isArray(v) || v.every((x) => typeof x !== 'object') : isWire(v) || isEnds(v);
 
 /** A number as it is said: `544 a minute`, `9.06 ± 0.05 : 1`. */
-export const said = (w: Wire): string => withPlusMinus(w).replace(/(\d)\/(min|h|s)$/, (_, d: string, per: string) => `${d} ${{ min: 'a minute', h: 'an hour', s: 'a second' }[per]!}`);
+export const said = (w: Wire): string => withPlusMinus(w).replace(/(^|\s)-(?=\d)/g, '$1−').replace(/(\d)\/(min|h|s)$/, (_, d: string, per: string) => `${d} ${{ min: 'a minute', h: 'an hour', s: 'a second' }[per]!}`);
 
 function textOf(key: string, v: unknown): string {
   if (isWire(v)) return said(v);
@@ -36,10 +36,12 @@ function textOf(key: string, v: unknown): string {
   return nameKeys.includes(key) ? text : (choiceOf(key, text) ?? text);
 }
 const title = (key: string, parent?: string): string => labelOf(key, parent) ?? key;
-const nameOf = (o: Json): string => nameKeys.flatMap((k) => (typeof o[k] === 'string' ? [o[k]] : [])).join(', ');
+/** A bobbin's only groove has no name of its own: `groove 1` says nothing beside the bobbin. */
+const unnamed = (key: string, v: unknown): boolean => key === 'groove' && v === 'groove 1';
+const nameOf = (o: Json): string => nameKeys.flatMap((k) => (typeof o[k] === 'string' && !unnamed(k, o[k]) ? [o[k]] : [])).join(', ');
 
 function tableOf(list: readonly Json[], key: string): Table {
-  const keys = [...new Set(list.flatMap((o) => Object.keys(o)))];
+  const keys = [...new Set(list.flatMap((o) => Object.keys(o)))].filter((k) => !list.every((o) => unnamed(k, o[k])));
   return { heads: keys.map((k) => title(k, key)), rows: list.map((o) => keys.map((k) => (o[k] === undefined ? '' : textOf(k, o[k])))) };
 }
 
@@ -70,17 +72,31 @@ function find(v: unknown, path: readonly string[], of: readonly string[]): Found
   const [head, ...rest] = path;
   if (head === undefined) return v === undefined ? [] : [{ of: of.join(', '), value: v }];
   if (head === '*') return Array.isArray(v) ? v.flatMap((x) => find(x, rest, isObject(x) && nameOf(x) !== '' ? [...of, nameOf(x)] : of)) : [];
-  if (Array.isArray(v)) return find(v[Number(head)], rest, of);
+  if (Array.isArray(v)) return find(v.at(Number(head)), rest, of);
   return isObject(v) ? find(v[head], rest, of) : [];
 }
 /** Within a sentence: `9.06` times, `544 turns a minute`. */
 const bare = (w: Wire): string => said(w).replace(' : 1', '').replace(/ a (minute|hour|second)$/, ' turns a $1');
 
-export function tell(calculation: string, result: unknown): Told {
+/** A wheel without a flyer: what turns is its spindle. */
+const spindles = /^(spindle|quill|great-wheel|charkha)$/i;
+function hasSpindle(question: unknown): boolean {
+  if (!isObject(question)) return false;
+  const wheel = question['wheel'];
+  const modes = isObject(wheel) ? wheel['modes'] : undefined;
+  const first: unknown = Array.isArray(modes) ? modes[0] : undefined;
+  const drive = question['drive'] ?? (isObject(first) ? first['drive'] : undefined);
+  return typeof drive === 'string' && spindles.test(drive.trim().replace(/\s+/g, '-'));
+}
+const ofSpindle = <T>(told: T): T => JSON.parse(JSON.stringify(told).replaceAll('flyer', 'spindle').replaceAll('Flyer', 'Spindle')) as T;
+
+/** `question` tells whether the wheel has a flyer at all. */
+export function tell(calculation: string, result: unknown, question?: unknown): Told {
   const sentences: string[] = [];
   let label = '';
   let numbers: { of: string; text: string }[] = [];
   for (const a of asked[calculation] ?? []) {
+    if (a.when !== undefined && (!isObject(result) || result[a.when[0]] !== a.when[1])) continue;
     const found = find(result, a.at.split('/'), []).filter((f): f is { of: string; value: Wire } => isWire(f.value));
     if (found.length === 0) continue;
     label = a.label;
@@ -92,8 +108,10 @@ export function tell(calculation: string, result: unknown): Told {
     const found = find(result, a.at.split('/'), []);
     if (found.length !== 1) continue;
     const { value } = found[0]!;
-    if (typeof a.says === 'string' && isWire(value)) sentences.push(a.says.replace('{}', bare(value)));
+    if (typeof a.says === 'string') sentences.push(...(isWire(value) || typeof value === 'number' || isEnds(value) ? [a.says.replace('{}', isWire(value) ? bare(value) : textOf('', value))] : []));
     else if (typeof a.says === 'object' && typeof value === 'string' && a.says[value] !== undefined) sentences.push(a.says[value]);
   }
-  return { label, numbers, sentences: sentences.filter((s) => s !== ''), parts: isObject(result) ? partsOf(result, '', '') : [] };
+  const told: Told = { label, numbers, sentences: sentences.filter((s) => s !== ''), parts: isObject(result) ? partsOf(result, '', '') : [] };
+  if (!hasSpindle(question)) return told;
+  return { ...ofSpindle({ label: told.label, sentences: told.sentences }), numbers, parts: told.parts.map((p) => ({ title: ofSpindle(p.title), facts: p.facts.map((f) => ({ ...f, label: ofSpindle(f.label) })), tables: p.tables.map((t) => ({ ...t, heads: ofSpindle(t.heads) })) })) };
 }

@@ -64,5 +64,5 @@ function problemAbove(calculation: Calculation, error: ProblemError, issues: rea
   const { list } = calculation.fields;
   const fieldOf = (issue: Issue) => list.find((f) => f.name === issue.parameter);
   return html`<section class="problem" role="alert" id="answer"><h2>${issues.length > 1 ? 'A few things to mend' : 'One thing to mend'}</h2>
-${issues.length === 0 ? html`<p>${error.message}</p>` : html`<ul>${issues.map((i) => { const f = fieldOf(i); return html`<li>${f === undefined ? '' : html`<a href="#f-${f.name}">${f.label}</a>: `}${issueOf(i, list)} <a class="soft" href="/problems/${i.code}">What this means</a></li>`; })}</ul>`}</section>`;
+${issues.length === 0 ? html`<p>${error.message}</p>` : html`<ul>${issues.map((i) => { const f = fieldOf(i); return html`<li>${f === undefined ? '' : html`<a href="#f-${f.name}">${f.label}</a>: `}${issueOf(i, list, f === undefined)} <a class="soft" href="/problems/${i.code}">What this means</a></li>`; })}</ul>`}</section>`;
 }

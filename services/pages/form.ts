@@ -16,11 +16,12 @@ export function inWords(text: string, fields: readonly Field[]): string {
   return text.replace(/[A-Za-z][\w-]*[\w]/g, (word) => choices.get(word) ?? (/[a-z][A-Z]/.test(word) ? (byName.get(word) ?? labels[word] ?? word.replace(/[A-Z]/g, (c) => ` ${c.toLowerCase()}`)) : word));
 }
 
-export function issueOf(issue: Issue, fields: readonly Field[], linked = true): Html {
+/** What is wrong; `whole` with what was read and what was expected. */
+export function issueOf(issue: Issue, fields: readonly Field[], whole: boolean): Html {
   const say = (text: string): string => inWords(text, fields);
   const mended = issue.try !== undefined && /^\//.test(issue.try) ? issue.try : undefined;
-  return html`${issue.code === 'unknown-field' ? issue.detail : say(issue.detail)} ${issue.received === undefined || issue.received === 'nothing' ? '' : html`<span class="soft">Read: <span class="read">${issue.received}</span>.</span> `}${issue.expected === undefined ? '' : html`<span class="soft">Expected: ${say(issue.expected)}.</span>`}${
-    issue.try === undefined || !linked ? '' : mended === undefined ? html` Try <span class="read">${issue.try}</span>.` : html` <a href="${mended}">Ask it mended</a>`}`;
+  return html`${issue.code === 'unknown-field' ? issue.detail : say(issue.detail)} ${!whole || issue.received === undefined || issue.received === 'nothing' ? '' : html`<span class="soft">Read: <span class="read">${issue.received}</span>.</span> `}${!whole || issue.expected === undefined ? '' : html`<span class="soft">Expected: ${say(issue.expected)}.</span>`}${
+    issue.try === undefined ? '' : mended === undefined ? html` Try <span class="read">${issue.try}</span>.` : html` <a href="${mended}">Ask it mended</a>`}`;
 }
 
 const idOf = (name: string, i = 0): string => `f-${name}${i === 0 ? '' : `-${i + 1}`}`;
@@ -28,21 +29,22 @@ const numeric = (f: Field, system: System): boolean => f.kind === 'number' || f.
 
 function control(f: Field, typed: Typed, value: string, i: number, of: number): Html {
   const wrong = typed.issues.filter((x) => x.parameter === f.name && (of < 2 || x.received === undefined || x.received === value || x.received === value.trim()));
-  const described = [...(f.hint === undefined ? [] : [`${idOf(f.name)}-hint`]), ...(wrong.length > 0 ? [`${idOf(f.name, i)}-wrong`] : [])].join(' ');
+  const described = [...(f.hint === undefined && of < 2 ? [] : [`${idOf(f.name)}-hint`]), ...(wrong.length > 0 ? [`${idOf(f.name, i)}-wrong`] : [])].join(' ');
   const shared = html`id="${idOf(f.name, i)}" name="${f.name}"${attribute('aria-invalid', wrong.length > 0 ? 'true' : undefined)}${attribute('aria-describedby', described === '' ? undefined : described)}`;
   const unit = plainUnitSaid(f.kind, typed.system);
   const box = f.choices === undefined
     ? html`<input type="text" ${shared}${attribute('inputmode', numeric(f, typed.system) ? 'decimal' : undefined)} autocomplete="off" spellcheck="false" maxlength="200" value="${value}"${attribute('aria-label', i === 0 ? undefined : `${f.label}, number ${i + 1}`)}>${unit === undefined ? '' : html`<span class="unit">${unit}</span>`}`
     : html`<select ${shared}><option value="">left open</option>${f.choices.map((c) => html`<option value="${c.value}"${attribute('selected', c.value === value ? true : undefined)}>${c.label}</option>`)}</select>`;
-  return html`<div class="box">${box}</div>${wrong.length === 0 ? '' : html`<p class="wrong" id="${idOf(f.name, i)}-wrong">${wrong.map((x) => issueOf(x, [f]))}</p>`}`;
+  return html`<div class="box">${box}</div>${wrong.length === 0 ? '' : html`<p class="wrong" id="${idOf(f.name, i)}-wrong">${wrong.map((x) => issueOf(x, [f], true))}</p>`}`;
 }
 
 function fieldOf(f: Field, typed: Typed): Html {
   const values = typed.values[f.name] ?? [];
   // A part that may stand more than once has an empty box after those that are filled.
   const boxes = f.repeats === true ? [...values, ''] : [values[0] ?? f.start ?? ''];
-  return html`<div class="field"><label for="${idOf(f.name)}">${f.label}${f.repeats === true && boxes.length > 1 ? html` <span class="soft">(each)</span>` : ''}</label>${f.hint === undefined ? '' : html`<span class="hint" id="${idOf(f.name)}-hint">${f.hint}</span>`}
-${boxes.map((value, i) => control(f, typed, value, i, boxes.length))}</div>`;
+  const hint = boxes.length > 1 ? [f.hint, 'a box for each; an empty one is left out'].filter((t) => t !== undefined).join('; ') : f.hint;
+  return html`<div class="field"><div class="head"><label for="${idOf(f.name)}">${f.label}</label>${hint === undefined ? '' : html`<span class="hint" id="${idOf(f.name)}-hint">${hint}</span>`}</div>
+<div>${boxes.map((value, i) => control(f, typed, value, i, boxes.length))}</div></div>`;
 }
 
 export function formOf(calculation: Calculation, typed: Typed): Html {

@@ -25,7 +25,8 @@ export function frontPage(calculations: readonly Calculation[], hasEmbed: (id: s
 <li><b>Nothing guessed.</b> A measure without its unit is asked for again. What was taken for granted stands below the number.</li>
 <li><b>Cautions first.</b> What could hurt you or an old wheel stands above the number.</li></ul>
 ${withEmbed ? html`<h2>On your guild’s own page</h2><p>Two lines put this calculator on a page. It works in the page itself and asks nothing of anybody.</p>
-<div class="wide">${trusted(snippet(ratio, { origin: '', query, attributes }).split('\n')[1]!)}</div><pre>${snippet(ratio, { origin, query, attributes })}</pre>` : ''}
+<div class="two wide"><div>${trusted(snippet(ratio, { origin: '', query, attributes }).split('\n')[1]!)}</div><div><pre>${snippet(ratio, { origin, query, attributes })}</pre>
+<p class="soft">Without scripts the link stays, and leads to the same calculator here. Fonts, colours and corners follow your page by <code>--wheelgrist-ink</code>, <code>--wheelgrist-ground</code> and the like, and by <code>::part(input)</code>. With <code>service</code> and <code>wheel</code> it begins from a wheel of the library.</p></div></div>` : ''}
 <h2>For programs</h2><p>Every page has its address in the service. <a href="/docs">The documentation</a> lists them all; <a href="/problems">what can go wrong</a> has a page for each refusal.</p>
 ${ratio === undefined ? '' : html`<pre>curl '${`${origin}/v1/ratio?${ratio.contract.exampleQuery}`}'</pre>`}` };
 }

@@ -15,7 +15,7 @@ ${told.sentences.length === 0 ? '' : html`<p>${told.sentences.join(' ')}</p>`}`;
 /** A table whose rows become blocks with their heads on a narrow screen. */
 export function tableOf(table: Table, caption?: string): Html {
   return html`<table class="rows">${caption === undefined ? '' : html`<caption>${caption}</caption>`}<thead><tr>${table.heads.map((h) => html`<th scope="col">${h}</th>`)}</tr></thead>
-<tbody>${table.rows.map((row) => html`<tr>${row.map((cell, i) => (cell === '' ? html`<td></td>` : html`<td data-head="${table.heads[i]!}"><span>${cell}</span></td>`))}</tr>`)}</tbody></table>`;
+<tbody>${table.rows.map((row) => html`<tr>${row.map((cell, i) => (cell === '' ? html`<td></td>` : html`<td data-head="${table.heads[i]!}"><span>${cell.length < 14 ? cell.replaceAll(' ', '\u00a0') : cell}</span></td>`))}</tr>`)}</tbody></table>`;
 }
 const partOf = (p: Part): Html => html`${p.title === '' ? '' : html`<h4 class="part">${p.title}</h4>`}
 ${p.facts.length === 0 ? '' : html`<dl class="facts">${p.facts.map((f) => html`<dt>${f.label}</dt><dd>${f.text}</dd>`)}</dl>`}${p.tables.map((t) => tableOf(t, t.title))}`;
@@ -39,12 +39,11 @@ export function snippet(calculation: Calculation, same: Pick<SameAs, 'origin' | 
 }
 
 export function answerOf(calculation: Calculation, reply: Reply<unknown>, svg: string | undefined, same: SameAs, hasEmbed: boolean): Html {
-  const told = tell(calculation.id, reply.result);
+  const told = tell(calculation.id, reply.result, same.question);
   const { origin, query } = same;
   return html`<section class="answer" id="answer" aria-labelledby="answer-title"><h2 id="answer-title">The answer</h2>
-${cautionsOf(reply.cautions)}${numbersOf(told)}${warningsOf(reply.warnings)}
-${svg === undefined ? '' : figureOf(svg)}
-${assumptionsOf(reply.assumptions)}
+${cautionsOf(reply.cautions)}<div class="two"><div>${numbersOf(told)}${warningsOf(reply.warnings)}
+${assumptionsOf(reply.assumptions)}</div>${svg === undefined ? '' : figureOf(svg)}</div>
 <h3>In full</h3>
 ${partsOf(told.parts)}
 ${sourcesOf(reply.sources)}

@@ -16,9 +16,9 @@ body{margin:0;font-variant-numeric:tabular-nums;overflow-wrap:break-word}
 .selvedge{height:12px;border-block:1px solid var(--line);background:repeating-linear-gradient(90deg,var(--woad) 0 7px,transparent 7px 10px,var(--woad) 10px 12px,transparent 12px 22px,var(--madder) 22px 29px,transparent 29px 32px,var(--weld) 32px 34px,transparent 34px 44px,var(--lichen) 44px 48px,transparent 48px 58px)}
 main,footer{max-width:58rem;margin:0 auto;padding:1rem}
 main>*,section>*{max-width:38rem}
-main>.wide,section>.wide,section>figure,main>section,main>form{max-width:none}
+main>.wide,section>.wide,main>section,main>form{max-width:none}
 h1,h2,h3{font-family:Georgia,"Iowan Old Style","Liberation Serif",serif;font-weight:600;line-height:1.2;text-wrap:balance}
-h1{font-size:2.1rem;margin:1rem 0 .5rem}h2{font-size:1.45rem;margin:2.2rem 0 .6rem}h3{font-size:1.1rem;margin:1.6rem 0 .4rem}
+h1{font-size:2.1rem;margin:1rem 0 .5rem}h2{font-size:1.45rem;margin:2.2rem 0 .6rem}h3{font-size:1.2rem;margin:1.6rem 0 .4rem}h4{font-size:1rem;margin:1.1rem 0 .2rem}
 p,ul,ol,dl{margin:.5rem 0 .9rem}ul,ol{padding-left:1.3rem}li{margin:.25rem 0}
 a{color:var(--woad);text-underline-offset:.18em}a:hover{text-decoration-thickness:2px}
 :focus-visible{outline:3px solid var(--woad);outline-offset:2px;border-radius:3px}
@@ -31,8 +31,8 @@ pre{background:var(--cloth);border:1px solid var(--line);border-radius:6px;paddi
 .numbers.many strong{font-size:1.9rem}
 .caution,.look,.problem{border-left:6px solid var(--madder);padding:.5rem .9rem;margin:.8rem 0;background:var(--ground);border-radius:0 6px 6px 0}
 .look{border-left:6px dotted var(--weld)}.caution b,.problem b{color:var(--madder)}.look b{color:var(--weld)}
-.caution p,.look p{margin:.2rem 0}
-figure{margin:1.2rem 0;max-width:34rem}figure svg{display:block;width:100%;height:auto}figcaption{color:var(--soft);font-size:.85rem}
+.caution p,.look p{margin:.2rem 0}.problem h2{margin-top:.4rem}
+figure{margin:1.2rem 0;max-width:30rem}figure svg{display:block;width:100%;height:auto}figcaption{color:var(--soft);font-size:.85rem}
 table{border-collapse:collapse;width:100%;max-width:none;margin:.5rem 0 1rem;font-size:.92rem}
 caption{text-align:left;font-weight:600;padding:.3rem 0}
 th,td{text-align:left;vertical-align:top;padding:.35rem .8rem .35rem 0;border-bottom:1px solid var(--line)}thead th{font-weight:600;color:var(--soft);font-size:.8rem;line-height:1.3}
@@ -40,7 +40,8 @@ dl.facts{display:grid;grid-template-columns:minmax(9rem,auto) 1fr;gap:.1rem 1rem
 details{border-top:1px solid var(--line);margin:.6rem 0;max-width:none}details[open]{padding-bottom:.6rem}
 summary{cursor:pointer;padding:.5rem 0;min-height:28px;font-weight:600}
 form{margin:1rem 0}
-.fields{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr));gap:1rem 2rem;align-items:start;margin:.6rem 0}
+.fields{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr));gap:0 2rem;margin:.6rem 0}
+.field{display:grid;grid-row:span 2;grid-template-rows:subgrid;align-content:start;margin-bottom:1rem}.field .head{align-self:end}
 label,legend{font-weight:600;display:block;line-height:1.3}
 fieldset{border:0;padding:0;margin:0;min-width:0}
 .box{display:flex;align-items:center;gap:.5rem;margin-top:.2rem}.box+.box{margin-top:.4rem}
@@ -56,13 +57,13 @@ button{background:var(--woad);color:var(--ground);border:1px solid var(--woad);b
 .cards li:nth-child(4n+2){border-top:4px dashed var(--madder)}.cards li:nth-child(4n+3){border-top:4px dotted var(--weld)}.cards li:nth-child(4n+4){border-top:4px double var(--lichen)}
 .cards p{margin:.3rem 0}.cards a{font-weight:600}
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,22rem),1fr));gap:1rem 2.5rem;align-items:start;max-width:none}
-.two>*{min-width:0}
+.two>*{min-width:0}.two>div{max-width:38rem}
 footer{border-top:1px solid var(--line);margin-top:3rem;color:var(--soft);font-size:.88rem}
 wheelgrist-ratio{display:block}
 ${pictureStyle}
 figure .wg-picture{border-radius:6px}
 @media (max-width:40rem){
-html{font-size:17px}h1{font-size:1.7rem}.numbers strong{font-size:2.1rem}
+html{font-size:17px}main,footer{padding:1rem .8rem}.answer{padding:.2rem .7rem .8rem}.answer figure{margin-inline:-.5rem}h1{font-size:1.7rem}.numbers strong{font-size:2.1rem}
 table.rows thead{position:absolute;left:-100vw}table.rows,table.rows tbody,table.rows tr,table.rows td,table.rows th,table.rows caption{display:block}
 table.rows tr{border-bottom:1px solid var(--line);padding:.4rem 0}table.rows td,table.rows tbody th{border:0;padding:.1rem 0;display:flex;gap:.8rem;justify-content:space-between}
 table.rows td:empty{display:none}table.rows [data-head]::before{content:attr(data-head);color:var(--soft);font-weight:400;flex:1 1 50%}table.rows [data-head]>span{flex:1 1 50%}
@@ -72,10 +73,10 @@ table.rows td:empty{display:none}table.rows [data-head]::before{content:attr(dat
 @media print{
 @page{margin:12mm}
 :root{${set({ ...palette.light, ground: '#fff', cloth: '#fff', soft: '#333' })};color-scheme:light}
-html{font-size:10.5pt;line-height:1.35}.bar,.selvedge,form,.skip,.screen,details:not([open]),.problem+form{display:none!important}
-main,footer{max-width:none;padding:0;margin:0}main>*,section>*{max-width:none}h1{font-size:18pt;margin:0 0 2mm}h2{font-size:13pt;margin:4mm 0 1mm}h3{font-size:11pt;margin:3mm 0 1mm}
-.answer{border:0;padding:0;margin:0}.numbers strong{font-size:22pt}figure{max-width:88mm;margin:2mm 0;break-inside:avoid}table{font-size:9.5pt}th,td{padding:1mm 3mm 1mm 0}section,.caution{break-inside:avoid}
+html{font-size:9.5pt;line-height:1.3}.bar,.selvedge,form,.skip,.screen,details:not([open]),.problem+form{display:none!important}
+main,footer{max-width:none;padding:0;margin:0}main>*,section>*{max-width:none}h1{font-size:18pt;margin:0 0 2mm}h2{font-size:13pt;margin:3mm 0 1mm}h3{font-size:11pt;margin:3mm 0 1mm}
+.answer{border:0;padding:0;margin:0}.numbers strong{font-size:17pt}figure{max-width:66mm;margin:1mm 0;break-inside:avoid}table{font-size:9pt}th,td{padding:.6mm 3mm .6mm 0}p,ul,ol,dl{margin:.2rem 0 .4rem}.caution,.look{padding:.2rem .6rem;margin:.3rem 0}section,.caution{break-inside:avoid}
 footer{margin-top:4mm;padding-top:2mm}a{color:inherit;text-decoration:none}
-.sheet .two{grid-template-columns:1fr 88mm}
+.two{grid-template-columns:1fr 66mm;gap:1mm 6mm}.sheet section+section+section figure{display:none}.sheet .facts{grid-template-columns:auto 1fr auto 1fr}.sheet figure{max-width:50mm}.sheet .two{grid-template-columns:1fr 50mm}
 }
 `;

@@ -53,7 +53,7 @@ function modeOf(ratio: Calculation, profile: Wheel, drive: string | undefined, h
   try {
     const question = { wheel: profile, ...(drive === undefined ? {} : { drive }) };
     const reply = ratio.answer(question, { units: metric });
-    const told = tell(ratio.id, reply.result);
+    const told = tell(ratio.id, reply.result, question);
     const fresh = reply.cautions.filter((c) => !seen.has(c.text) && seen.add(c.text));
     return html`<section class="wide"><h2>${heading}</h2>${cautionsOf(fresh)}<div class="two"><div>${numbersOf(told)}${told.parts.flatMap((p) => p.tables.filter((t) => t.heads.includes(labels['drawIn']!)).map((t) => tableOf({ heads: t.heads.filter((_, i) => i < 3 || i === t.heads.length - 1), rows: t.rows.map((r) => r.filter((_, i) => i < 3 || i === t.heads.length - 1)) }, p.title)))}
 <div class="screen">${reply.warnings.map((w) => html`<div class="look"><p><b>Look at this.</b> ${w.text}</p></div>`)}${assumptionsOf(reply.assumptions)}</div></div>${ratio.picture === undefined ? '' : figureOf(ratio.picture(question, { units: metric }))}</div></section>`;
@@ -72,7 +72,7 @@ export function wheelPage(wheel: Shelved, ratio: Calculation | undefined): Page 
   const modes: Piece = ratio === undefined ? '' : drives.length === 0 ? modeOf(ratio, profile, undefined, 'Ratios', seen) : drives.map((m) => modeOf(ratio, profile, m.drive, driveNames[m.drive] ?? m.drive, seen));
   return { title, description: `Measures and ratios of ${title}.`, body: html`<div class="sheet wide"><h1>${title}</h1><p class="lead">${profile.style === undefined ? 'Spinning wheel' : styleWords[profile.style]}</p>
 ${stop ? html`<div class="caution" role="note"><p><b>Do not run this wheel.</b> Somebody qualified must pass it first.</p></div>` : ''}
-<div class="caution" role="note">${sheetCautions.map((line) => html`<p>${line}</p>`)}</div>
+<div class="caution" role="note">${sheetCautions.map((line, i) => html`<p>${i === 0 ? html`<b>At every wheel.</b> ` : ''}${line}</p>`)}</div>
 ${modes}
 <h2>Measures</h2><dl class="facts">${measures(profile).map(([a, b]) => html`<dt>${a}</dt><dd>${b}</dd>`)}</dl>
 <p class="screen"><a href="/v1/wheels/${encodeURIComponent(id)}">This wheel as JSON</a>${ratio === undefined ? '' : html`, <a href="/v1/wheels/${encodeURIComponent(id)}/ratio">its ratios as JSON</a>`}. Print this page to tie it to the wheel.</p></div>` };
