@@ -42,7 +42,7 @@ function noObject(body: unknown): ProblemError {
 }
 
 export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindWheel): void {
-  const { id } = calculation;
+  const { id, contract } = calculation;
   const operations = describe(calculation);
   const answer = (question: unknown, options: AnswerOptions): string => answerText(calculation, question, options);
   const draw = calculation.picture === undefined ? undefined : (question: unknown, options: AnswerOptions): string => calculation.picture!(question, options);
@@ -73,10 +73,12 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
     };
   };
   app.get(`/v1/${id}`, { config: { operation: operations.get } }, byLink(answer, json));
-  app.get(`/v1/wheels/:id/${id}`, { config: { operation: operations.byWheel } }, byWheel(answer, json));
+  // Not every question is about a wheel.
+  const ofWheel = contract.question instanceof z.ZodObject && 'wheel' in contract.question.shape;
+  if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: { operation: operations.byWheel } }, byWheel(answer, json));
   if (draw === undefined) return;
   app.get(`/v1/${id}.svg`, { config: { operation: operations.picture } }, byLink(draw, svg));
-  app.get(`/v1/wheels/:id/${id}.svg`, { config: { operation: operations.wheelPicture } }, byWheel(draw, svg));
+  if (ofWheel) app.get(`/v1/wheels/:id/${id}.svg`, { config: { operation: operations.wheelPicture } }, byWheel(draw, svg));
 }
 
 const camel = (id: string): string => id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
