@@ -1,7 +1,7 @@
 /**
  * One way to push what is known about the inputs through any scalar formula:
  * standard uncertainties by the law of propagation (JCGM 100:2008, 5.1.2 eq. 10, and 5.2.2 eq. 13 where inputs are
- * correlated), intervals by their corners. A formula is taken to be monotonic in each interval input.
+ * correlated), intervals by the least and the most that the formula reaches over them.
  */
 import { coverage, isPoint, type Point, type Reading } from './reading.js';
 
@@ -34,7 +34,7 @@ export function propagate(
 
 /**
  * f of the readings, as a reading. All points: the value, with u when any input has one. Any interval: the interval
- * of f over the corners, widened at each end by twice the uncertainty that the other inputs give there.
+ * of f over them, widened at each end by twice the uncertainty that the other inputs give there.
  */
 export function derive(f: (x: readonly number[]) => number, inputs: readonly Reading[], correlations: readonly Correlation[] = []): Reading {
   const us = inputs.map((r) => (isPoint(r) ? r.u : undefined));
@@ -43,6 +43,13 @@ export function derive(f: (x: readonly number[]) => number, inputs: readonly Rea
     const at = (inputs as readonly Point[]).map((r) => r.value);
     const value = f(at);
     return known ? { value, u: propagate(f, at, us, correlations) } : { value };
+  }
+  const halfAt = (x: readonly number[]): number => (known ? coverage * propagate(f, x, us, correlations) : 0);
+  const spans = inputs.flatMap((r, i) => (isPoint(r) || !(r.low! < r.high!) ? [] : [i]));
+  if (inputs.every((r) => isPoint(r) || (r.low !== undefined && r.high !== undefined))) {
+    const low = -furthest((x) => halfAt(x) - f(x), inputs as readonly Closed[], spans);
+    const high = furthest((x) => halfAt(x) + f(x), inputs as readonly Closed[], spans);
+    return { ...(Number.isFinite(low) ? { low } : {}), ...(Number.isFinite(high) ? { high } : {}) };
   }
   let low = Infinity;
   let high = -Infinity;
@@ -55,11 +62,52 @@ export function derive(f: (x: readonly number[]) => number, inputs: readonly Rea
       [low, high] = openEnds(f, inputs, low, high);
       continue;
     }
-    const half = known && !open && Number.isFinite(value) ? coverage * propagate(f, corner, us, correlations) : 0;
+    const half = !open && Number.isFinite(value) ? halfAt(corner) : 0;
     low = Math.min(low, open && value === 0 ? -Infinity : value - half);
     high = Math.max(high, value + half);
   }
   return { ...(Number.isFinite(low) ? { low } : {}), ...(Number.isFinite(high) ? { high } : {}) };
+}
+
+type Closed = Point | { readonly low: number; readonly high: number };
+
+/**
+ * The most that `edge` reaches over the intervals. Up to four of them every corner is looked at; with more, one climbs from
+ * corner to corner, an input at a time. From the best corner each input is then moved a little inward: where that reaches
+ * further, as yarn length does over the core of a bobbin, the top inside is sought.
+ */
+function furthest(edge: (x: readonly number[]) => number, inputs: readonly Closed[], spans: readonly number[]): number {
+  const ends = (i: number): { low: number; high: number } => inputs[i] as { low: number; high: number };
+  const start = inputs.map((r) => (isPoint(r) ? r.value : r.low));
+  let [best, at] = [edge(start), start];
+  const better = (x: number[]): boolean => {
+    const e = edge(x);
+    if (!(e > best)) return false;
+    [best, at] = [e, x];
+    return true;
+  };
+  const moved = (i: number, v: number): number[] => { const x = at.slice(); x[i] = v; return x; };
+  if (spans.length <= 4) {
+    for (let bits = 1; bits < 2 ** spans.length; bits++) better(start.map((v, i) => (spans.includes(i) && bits & (1 << spans.indexOf(i)) ? ends(i).high : v)));
+  } else {
+    better(start.map((v, i) => (spans.includes(i) ? ends(i).high : v)));
+    for (let again = true, round = 0; again && round < 4; round++) {
+      again = false;
+      for (const i of spans) again = better(moved(i, at[i] === ends(i).low ? ends(i).high : ends(i).low)) || again;
+    }
+  }
+  for (const i of spans) {
+    const { low, high } = ends(i);
+    if (!better(moved(i, at[i] === low ? low + (high - low) / 1000 : high - (high - low) / 1000))) continue;
+    // Golden section: each step keeps 0.618 of what is left.
+    let [a, b] = [low, high];
+    for (let step = 0; step < 44; step++) {
+      const [c, d] = [b - (b - a) * 0.6180339887498949, a + (b - a) * 0.6180339887498949];
+      if (edge(moved(i, c)) > edge(moved(i, d))) b = d; else a = c;
+    }
+    better(moved(i, (a + b) / 2));
+  }
+  return best;
 }
 
 /** Where an input has no bound and f no plain limit there, let the far end stand at a very large number. */

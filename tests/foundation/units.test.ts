@@ -25,6 +25,10 @@ const length: Record<string, Truth> = {
   ft: of(yard.div(3), 'ft', '[ft_i]'), yd: of(yard, 'yd', '[yd_i]'), um: of('1e-6', 'um', 'um'),
 };
 const time: Record<string, Truth> = { s: of(1, 's', 's'), min: of(60, 'minute', 'min'), h: of(3600, 'hour', 'h') };
+const force: Record<string, Truth> = {
+  N: of(1, 'N', 'N'), cN: of('0.01', 'cN', 'cN'), mN: of('0.001', 'mN', 'mN'), kgf: of(gravity, 'kgf', 'kgf'), lbf: of(pound.times(gravity), 'lbf', '[lbf_av]'),
+  gf: of(gravity.div(1000), 'kgf', 'gf'), ozf: of(pound.times(gravity).div(16), 'lbf', '[lbf_av]', 1 / 16),
+};
 const perLength = (name: string): Record<string, Truth> => ({ [`${name}/m`]: of(1, 'm^-1', '/m'), [`${name}/cm`]: of(100, 'cm^-1', '/cm'), [`${name}/10cm`]: of(10, 'dm^-1', '/dm'), [`${name}/in`]: of(new D(36).div(yard), 'inch^-1', '/[in_i]') });
 const truths: Record<string, { math: string; ucum: string; units: Record<string, Truth> }> = {
   part: { math: 'm', ucum: 'm', units: length }, length: { math: 'm', ucum: 'm', units: length }, 'fibre-diameter': { math: 'm', ucum: 'm', units: length },
@@ -49,12 +53,7 @@ const truths: Record<string, { math: string; ucum: string; units: Record<string,
       'm/h': of(new D(1).div(3600), 'm/hour', 'm/h'), 'yd/h': of(yard.div(3600), 'yd/hour', '[yd_i]/h'),
     },
   },
-  pull: {
-    math: 'N', ucum: 'N', units: {
-      N: of(1, 'N', 'N'), cN: of('0.01', 'cN', 'cN'), mN: of('0.001', 'mN', 'mN'), kgf: of(gravity, 'kgf', 'kgf'), lbf: of(pound.times(gravity), 'lbf', '[lbf_av]'),
-      gf: of(gravity.div(1000), 'kgf', 'gf'), ozf: of(pound.times(gravity).div(16), 'lbf', '[lbf_av]', 1 / 16),
-    },
-  },
+  pull: { math: 'N', ucum: 'N', units: force }, 'band-tension': { math: 'N', ucum: 'N', units: force },
   tenacity: {
     math: 'N m/kg', ucum: 'N.m/kg', units: {
       'N/tex': of(1e6, 'N km/g', 'N.km/g'), 'cN/tex': of(1e4, 'cN km/g', 'cN.km/g'), 'gf/tex': of(gravity.times(1000), 'kgf m/g', 'gf.km/g'), 'gf/den': of(gravity.times(9000), undefined, 'gf/[den]'),
@@ -73,7 +72,7 @@ const truths: Record<string, { math: string; ucum: string; units: Record<string,
   },
 };
 // Where only one of the two lacks the unit: mathjs is asked for a ninth of g/km, and for a thousandth of kgf.
-const mathTimes: Record<string, number> = { 'grist:den': 1 / 9, 'pull:gf': 1 / 1000 };
+const mathTimes: Record<string, number> = { 'grist:den': 1 / 9, 'pull:gf': 1 / 1000, 'band-tension:gf': 1 / 1000 };
 
 const grid = [1e-3, 0.0625, 0.7, 1, 2.54, 9.0645, 22.0625, 560, 1500, 12345.678, 1e6];
 const near = (actual: number, expected: number, relative: number): boolean => Math.abs(actual - expected) <= relative * Math.abs(expected);

@@ -1,11 +1,15 @@
-/** The whole application, for tests of the contract. */
+/** The whole application with a library of its own, for tests of the contract. */
 import type { FastifyInstance } from 'fastify';
 import pack from '../../package.json' with { type: 'json' };
+import { libraryOver } from '../../services/library.js';
+import { openTestDatabase } from './db.js';
 import { openApp } from './http.js';
 
-export interface Whole { readonly app: FastifyInstance; readonly key: string | undefined; close(): Promise<void> }
+export interface Whole { readonly app: FastifyInstance; readonly key: string; close(): Promise<void> }
 
 export async function openWhole(): Promise<Whole> {
-  const app = await openApp({ config: { version: pack.version } });
-  return { app, key: undefined, close: () => app.close() };
+  const opened = await openTestDatabase('pglite');
+  const { library, firstKey } = await libraryOver(opened.database);
+  const app = await openApp({ config: { version: pack.version }, library });
+  return { app, key: firstKey!, close: async () => { await app.close(); await opened.close(); } };
 }

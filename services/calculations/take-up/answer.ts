@@ -31,6 +31,9 @@ export interface TakeUpResult {
 export const model = { id: 'take-up', version: '1.0.0' } as const;
 const names = ['wheel', 'wheelId', 'drive', 'steps', 'treadling', 'counted', 'draftLength', 'wheelTurns', 'treadles', 'grist', 'twist', 'packageDensity', 'wound', 'flyerSpeed', 'drawSpeed', 'bagTest'] as const;
 
+/** Pairs times steps: 24 whorls with one bobbin in 101 steps, or 24 with 24 in four. More would hold up everybody else. */
+const mostFills = 24 * 101;
+
 interface Package { readonly core: Expr; readonly full: Expr; readonly width: Expr }
 export interface SolvedPair { readonly whorl?: Pulley; readonly bobbin: { readonly name: string; readonly read: BobbinRead; readonly pulley?: BobbinPulley }; readonly rho?: Expr; readonly drawIn?: DrawIn; readonly pack: Package }
 export interface Solved {
@@ -67,6 +70,7 @@ export function solve(question: unknown): Solved {
   let density = quantity('packageDensity', 'density', { moreThan: 20, atMost: 2000, says: 'from 20 to 2000 kg/m3' });
   if (density === undefined) { out.assume(notes.densityTaken); density = k.assumed({ value: 300, u: 25 }); }
   const pairs = r.issues.length > 0 ? [] : pairsOf(train, wheel, r, out);
+  if (pairs.length * steps > mostFills) r.fail('/steps', { code: 'too-many', detail: `${pairs.length} pairs in ${steps} steps are more than one question takes.`, received: `${pairs.length} pairs × ${steps} steps`, expected: `at most ${mostFills} in all: fewer steps, or fewer whorls and bobbins` });
   r.done();
   const given = Object.fromEntries(Object.entries(more).filter(([, v]) => v !== undefined)) as Partial<Solved>;
   return { train, pairs, steps, out, density, ...given };
