@@ -20,7 +20,9 @@ export const keptWheel = z.object({ ...kept, ...wheelShape, effective: wheel.des
   .meta({ id: 'KeptWheel', description: 'A wheel of the library, with the profile that calculations use.' });
 export const wheelList = listOf('WheelList', listedWheel, 'One page of the library.');
 /** JSON merge patch (RFC 7396): any part of a wheel; null takes a part away. */
-export const wheelPatch = z.record(z.string(), z.json()).meta({ id: 'WheelPatch', description: 'A JSON merge patch (RFC 7396): what it names is replaced, null takes it away. Lists are replaced whole.' });
+const orNothing = (part: z.ZodType): z.ZodType => z.union([part instanceof z.ZodExactOptional ? (part.unwrap() as z.ZodType) : part, z.null()]).exactOptional();
+export const wheelPatch = z.strictObject({ ...Object.fromEntries(Object.entries(wheelShape).map(([name, part]) => [name, orNothing(part)])), visibility: visibility.exactOptional() })
+  .meta({ id: 'WheelPatch', description: 'A JSON merge patch (RFC 7396): what it names is replaced, null takes it away, within its parts too. Lists are replaced whole.' });
 
 export const wheelId = z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel of the library.') });
 export const listQuery = z.strictObject({

@@ -49,6 +49,8 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
   const changed = (id: string): void => { changes++; known.delete(id); };
 
   const find = async (id: string): Promise<StoredWheel | undefined> => {
+    // No id of ours looks otherwise, and a database does not take every sign.
+    if (!/^[\w-]{1,80}$/.test(id)) return undefined;
     const found = known.get(id);
     if (found !== undefined) return found;
     const before = changes;

@@ -32,6 +32,7 @@ export function valid(spec: Spec, given: Schema, depth = 0): Arbitrary<unknown> 
     case 'integer': return fc.integer({ min: number('minimum', -1000), max: number('maximum', 100_000) });
     case 'number': return fc.oneof(fc.integer({ min: Math.max(1, number('minimum', 1)), max: 1000 }), fc.double({ min: number('minimum', -1e12), max: number('maximum', 1e12), noNaN: true }));
     case 'boolean': return fc.boolean();
+    case 'null': return fc.constant(null);
     case 'array': return fc.array(valid(spec, schema.items!, depth + 1), { minLength: number('minItems', 0), maxLength: Math.min(number('maxItems', 3), 3) });
     case 'object': {
       const entries = Object.entries(schema.properties ?? {});
