@@ -1,7 +1,7 @@
 /** The table of operations: one function each, and the client that has them all as methods. */
 import { nameOf, NotKnown, type Json, type Parameter, type Spec, type SpecOperation } from './spec.js';
 
-interface Made { readonly name: string; readonly doc: string; readonly args: string; readonly argsText: string; readonly needsArgs: boolean; readonly body?: string; readonly reply: string; readonly row: string; readonly places: readonly string[]; readonly kind: 'call' | 'rows'; readonly item?: string }
+interface Made { readonly name: string; readonly doc: string; readonly args: string; readonly argsText: string; readonly needsArgs: boolean; readonly body?: string; readonly reply: string; readonly row: string; readonly places: readonly string[]; readonly kind: 'call' | 'rows'; readonly pages?: { readonly cursor: string; readonly item: string } }
 
 const upper = (name: string): string => name[0]!.toUpperCase() + name.slice(1);
 const quoted = (text: string): string => `'${text.replaceAll('\\', '\\\\').replaceAll('\'', '\\\'')}'`;
@@ -77,18 +77,21 @@ function make(spec: Spec, path: string, method: string, operation: SpecOperation
   const again = method === 'get' || (method === 'post' && operation.tags.includes('Calculations'));
   const places = [...(inPath.length === 0 ? [] : ['inPath']), ...(args.some((a) => a.header !== undefined) ? ['ifMatch'] : []), ...(keyed ? ['keyed'] : [])];
   const row = `{ id: ${quoted(name)}, method: ${quoted(method.toUpperCase())}, path: ${quoted(path)}${accept === 'application/json' ? '' : `, accept: ${quoted(accept ?? '*/*')}`}${sends === 'application/json' ? '' : `, sends: ${quoted(sends)}`}${again ? ', again: true' : ''}${places.length === 0 ? '' : `, place: ${places.length === 1 ? places[0]! : `both(${places.join(', ')})`}`} }`;
-  const item = isJson && parameters.some((p) => p.in === 'query' && p.name === 'cursor') ? itemOf(spec, replies[0]!, at) : undefined;
+  const cursor = parameters.find((p) => p.in === 'query' && (p.name === 'after' || p.name === 'cursor'))?.name;
+  const properties = isJson ? (spec.components.schemas[replies[0]!] as { properties?: Json }).properties : undefined;
+  if (cursor !== undefined && properties?.['next'] === undefined) throw new NotKnown(at, 'a cursor without a next');
+  const pages = cursor === undefined ? undefined : { cursor, item: itemOf(spec, replies[0]!, at) };
   const said = operation.description === undefined ? operation.summary : operation.description.startsWith(operation.summary) ? operation.description : `${operation.summary}. ${operation.description}`;
   return {
     name, args: `${upper(name)}Args`, argsText: args.map((a) => a.text).join(''), needsArgs: args.some((a) => a.required), ...(body === undefined ? {} : { body }), reply: replies.join(' | '), row, places: places.length > 1 ? [...places, 'both'] : places,
-    kind: isRows ? 'rows' : 'call', ...(item === undefined ? {} : { item }),
+    kind: isRows ? 'rows' : 'call', ...(pages === undefined ? {} : { pages }),
     doc: `${said.replace(/([^.])$/, '$1.')} \`${method.toUpperCase()} ${path}\`${operation.deprecated === true ? '\n@deprecated' : ''}`,
   };
 }
 
 function itemOf(spec: Spec, reply: string, at: string): string {
-  const list = spec.components.schemas[reply] as { properties?: { items?: { items?: Json }; next?: Json } };
-  if (list.properties?.next === undefined || list.properties.items?.items === undefined) throw new NotKnown(at, 'a list without items or next');
+  const list = spec.components.schemas[reply] as { properties?: { items?: { items?: Json } } };
+  if (list.properties?.items?.items === undefined) throw new NotKnown(at, 'a list without items');
   return referenced(list.properties.items.items, at);
 }
 
@@ -101,8 +104,8 @@ export function operationsOf(spec: Spec): readonly Made[] {
 }
 
 export function operationsText(made: readonly Made[], banner: string): string {
-  const types = new Set(made.flatMap((m) => [m.body?.replace('undefined | ', ''), ...m.reply.split(' | '), m.item].filter((t): t is string => t !== undefined && /^[A-Z]/.test(t))));
-  const streams = [made.some((m) => m.item !== undefined) ? 'items' : '', made.some((m) => m.kind === 'rows') ? 'rows' : ''].filter((s) => s !== '');
+  const types = new Set(made.flatMap((m) => [m.body?.replace('undefined | ', ''), ...m.reply.split(' | '), m.pages?.item].filter((t): t is string => t !== undefined && /^[A-Z]/.test(t))));
+  const streams = [made.some((m) => m.pages !== undefined) ? 'items' : '', made.some((m) => m.kind === 'rows') ? 'rows' : ''].filter((s) => s !== '');
   const places = [...new Set(made.flatMap((m) => m.places))].toSorted();
   const parts = made.map((m) => {
     const args = m.argsText === '' ? `export type ${m.args} = Readonly<Record<string, never>>;\n` : `export interface ${m.args} {\n${m.argsText}}\n`;
@@ -110,19 +113,19 @@ export function operationsText(made: readonly Made[], banner: string): string {
     const one = m.kind === 'rows'
       ? `export const ${m.name} = (transport: Transport, ${signature(m, ': ARGS = {}')}): AsyncGenerator<${m.reply}, void, undefined> =>\n  rows<${m.reply}>(transport, ${rest});\n`
       : `export const ${m.name} = (transport: Transport, ${signature(m, ': ARGS = {}')}): Call<${m.reply}> =>\n  transport.call(${rest});\n`;
-    const all = m.item === undefined ? '' : `${commented(`${m.doc.split(' `')[0]} Every item, page after page.`)}export const ${allName(m.name)} = (transport: Transport, ${signature(m, ': ARGS = {}')}): AsyncGenerator<${m.item}, void, undefined> =>\n  items((cursor) => ${m.name}(transport, cursor === undefined ? args : { ...args, cursor }, options), args.cursor);\n`;
+    const all = m.pages === undefined ? '' : `${commented(`${m.doc.split(' `')[0]} Every item, page after page.`)}export const ${allName(m.name)} = (transport: Transport, ${signature(m, ': ARGS = {}')}): AsyncGenerator<${m.pages.item}, void, undefined> =>\n  items((${m.pages.cursor}) => ${m.name}(transport, ${m.pages.cursor} === undefined ? args : { ...args, ${m.pages.cursor} }, options), args.${m.pages.cursor});\n`;
     return `${args}${commented(m.doc)}${one}${all}`;
   });
   return `${banner}import type { Transport } from './client.js';\nimport type { Call, CallOptions } from './options.js';\n${streams.length === 0 ? '' : `import { ${streams.join(', ')} } from './streams.js';\n`}${places.length === 0 ? '' : `import { ${places.join(', ')} } from './places.js';\n`}import type { ${[...types].toSorted().join(', ')} } from './types.gen.js';\n\n${parts.join('\n')}`;
 }
 
 export function clientText(made: readonly Made[], banner: string): string {
-  const types = new Set(made.flatMap((m) => [m.body?.replace('undefined | ', ''), ...m.reply.split(' | '), m.item].filter((t): t is string => t !== undefined && /^[A-Z]/.test(t))));
+  const types = new Set(made.flatMap((m) => [m.body?.replace('undefined | ', ''), ...m.reply.split(' | '), m.pages?.item].filter((t): t is string => t !== undefined && /^[A-Z]/.test(t))));
   const methods = made.map((m) => {
     const what = m.kind === 'rows' ? `AsyncGenerator<${m.reply}, void, undefined>` : `Call<${m.reply}>`;
     const argsType = signature(m, '?: ARGS').replace(m.args, `operations.${m.args}`);
     const one = `${commented(m.doc, '  ')}  ${m.name}(${argsType}): ${what} { return operations.${m.name}(this.transport, ${handed(m)}); }\n`;
-    const all = m.item === undefined ? '' : `${commented(`${m.doc.split(' `')[0]} Every item, page after page.`, '  ')}  ${allName(m.name)}(${argsType}): AsyncGenerator<${m.item}, void, undefined> { return operations.${allName(m.name)}(this.transport, ${handed(m)}); }\n`;
+    const all = m.pages === undefined ? '' : `${commented(`${m.doc.split(' `')[0]} Every item, page after page.`, '  ')}  ${allName(m.name)}(${argsType}): AsyncGenerator<${m.pages.item}, void, undefined> { return operations.${allName(m.name)}(this.transport, ${handed(m)}); }\n`;
     return one + all;
   });
   return `${banner}import { Transport } from './client.js';\nimport * as operations from './operations.gen.js';\nimport type { Call, CallOptions, TransportOptions } from './options.js';\nimport type { ${[...types].toSorted().join(', ')} } from './types.gen.js';\n

@@ -7,6 +7,10 @@ import { answer as twistAnswer } from '../../services/calculations/twist/answer.
 import { fields as twistFields } from '../../services/calculations/twist/fields.js';
 import { answer as gristAnswer } from '../../services/calculations/grist/answer.js';
 import { fields as gristFields } from '../../services/calculations/grist/fields.js';
+import { answer as driveBandAnswer } from '../../services/calculations/drive-band/answer.js';
+import { fields as driveBandFields } from '../../services/calculations/drive-band/fields.js';
+import { answer as tensionAnswer } from '../../services/calculations/tension/answer.js';
+import { fields as tensionFields } from '../../services/calculations/tension/fields.js';
 import type { Command } from './local.js';
 
 export const version = '0.1.0';
@@ -16,4 +20,6 @@ export const commands: readonly Command[] = [
   { id: "take-up", title: "Take-up", summary: "What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds.", fields: takeUpFields, answer: takeUpAnswer, example: "drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&bobbin=48mm&core=22mm&end=75mm&full=75mm&lengthBetweenEnds=90mm&steps=3&treadling=60/min&draftLength=150mm&wheelTurns=1&grist=100tex" },
   { id: "twist", title: "Twist", summary: "Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor.", fields: twistFields, answer: twistAnswer, example: "ratio=14&wheelTurns=2&draftLength=3in" },
   { id: "grist", title: "Grist", summary: "Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness.", fields: gristFields, answer: gristAnswer, example: "length=254yd&mass=2.125oz" },
+  { id: "drive-band", title: "Drive band", summary: "How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does.", fields: driveBandFields, answer: driveBandAnswer, example: "drive=double-drive&driveWheel=560mm&band=2mm&material=cotton&whorl=60mm&bobbin=48mm&axleDistance=500mm&wheelIs=right&direction=Z" },
+  { id: "tension", title: "Tension", summary: "The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge.", fields: tensionFields, answer: tensionAnswer, example: "drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&bobbin=48mm&core=22mm&end=75mm&axleDistance=500mm&pullNeeded=5g&pullBorne=150g&bagLifts=40g&bagPullsOff=140g" },
 ];

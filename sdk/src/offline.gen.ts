@@ -9,9 +9,15 @@ import { answer as twistAnswer } from '../../services/calculations/twist/answer.
 import { fields as twistFields } from '../../services/calculations/twist/fields.js';
 import { answer as gristAnswer } from '../../services/calculations/grist/answer.js';
 import { fields as gristFields } from '../../services/calculations/grist/fields.js';
+import { answer as driveBandAnswer } from '../../services/calculations/drive-band/answer.js';
+import { fields as driveBandFields } from '../../services/calculations/drive-band/fields.js';
+import { picture as driveBandDrawing } from '../../services/calculations/drive-band/picture.js';
+import { answer as tensionAnswer } from '../../services/calculations/tension/answer.js';
+import { fields as tensionFields } from '../../services/calculations/tension/fields.js';
+import { picture as tensionDrawing } from '../../services/calculations/tension/picture.js';
 import { byLink, optionsOf, settle } from './local.js';
-import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs } from './operations.gen.js';
-import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply } from './types.gen.js';
+import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs } from './operations.gen.js';
+import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply } from './types.gen.js';
 
 /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. */
 export const ratio = (question: RatioQuestion, args?: RatioArgs): RatioReply => settle(() => ratioAnswer(question, optionsOf(args)));
@@ -36,3 +42,17 @@ export const twistByLink = (args: TwistByLinkArgs): TwistReply => settle(() => b
 export const grist = (question: GristQuestion, args?: GristArgs): GristReply => settle(() => gristAnswer(question, optionsOf(args)));
 /** Grist, from flat text. */
 export const gristByLink = (args: GristByLinkArgs): GristReply => settle(() => byLink(gristFields, args, gristAnswer));
+
+/** Drive band. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. */
+export const driveBand = (question: DriveBandQuestion, args?: DriveBandArgs): DriveBandReply => settle(() => driveBandAnswer(question, optionsOf(args)));
+/** Drive band, from flat text. */
+export const driveBandByLink = (args: DriveBandByLinkArgs): DriveBandReply => settle(() => byLink(driveBandFields, args, driveBandAnswer));
+/** The same as a picture: SVG text, from flat text. */
+export const driveBandPicture = (args: DriveBandByLinkArgs): string => settle(() => byLink(driveBandFields, args, driveBandDrawing));
+
+/** Tension. The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge. */
+export const tension = (question: TensionQuestion, args?: TensionArgs): TensionReply => settle(() => tensionAnswer(question, optionsOf(args)));
+/** Tension, from flat text. */
+export const tensionByLink = (args: TensionByLinkArgs): TensionReply => settle(() => byLink(tensionFields, args, tensionAnswer));
+/** The same as a picture: SVG text, from flat text. */
+export const tensionPicture = (args: TensionByLinkArgs): string => settle(() => byLink(tensionFields, args, tensionDrawing));

@@ -33,6 +33,49 @@ export type Band = {
     readonly thickness?: QuantityIn;
     readonly material?: "cotton" | "linen" | "hemp" | "polyester" | "urethane" | "leather" | "other";
 };
+/** What moving the flyer does. */
+export type BandAdjustment = {
+    readonly tensionPerScrewTurn: Quantity;
+    readonly tensionPerTravel?: Quantity;
+    readonly screwTravel?: Quantity;
+    readonly screwTurns?: PlainNumber;
+    readonly stretchTravel?: Quantity;
+    readonly stretchScrewTurns?: PlainNumber;
+    /** From where the first whorl needs the flyer to where this one does, with the same band. */
+    readonly travelFromFirst?: Quantity;
+};
+/** The band with one whorl or pair. */
+export type BandAnswer = {
+    readonly whorl?: string;
+    readonly bobbin?: string;
+    readonly groove?: string;
+    readonly axleDistance: Quantity;
+    /** Along the middle of the band. */
+    readonly length: Quantity;
+    /** As a tape laid inside reads. */
+    readonly insideLength?: Quantity;
+    readonly cuttingLength: Quantity;
+    /** Band taken up for each unit of travel. */
+    readonly lengthPerTravel: PlainNumber;
+    readonly wheelWrap: Quantity;
+    readonly whorlWrap?: Quantity;
+    readonly bobbinWrap?: Quantity;
+    readonly whorlRun?: Quantity;
+    readonly bobbinRun?: Quantity;
+    readonly fleetAngles?: FleetAngles;
+    readonly adjustment: BandAdjustment;
+};
+/** The run on which the one crossing lies: the run that leaves the wheel. */
+export type BandCrossing = {
+    readonly run: "lower" | "upper" | "left" | "right" | (string & {});
+    readonly direction: "S" | "Z" | (string & {});
+    readonly wheelIs: "right" | "left" | "below" | "above" | (string & {});
+};
+/** Bands between the flyer’s nearest and farthest place. */
+export type BandRange = {
+    readonly shortest: Quantity;
+    readonly longest: Quantity;
+};
 /** Questions of any calculations. */
 export type Batch = {
     readonly questions: readonly BatchQuestion[];
@@ -43,10 +86,10 @@ export type BatchItem = {
     readonly calculation: string;
     /** What the question alone would have been answered with. */
     readonly status: number;
-    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | Problem;
+    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | Problem;
 };
 /** One question of a batch. */
-export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion;
+export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion;
 /** Answers of a batch. */
 export type BatchReply = {
     readonly items: readonly BatchItem[];
@@ -133,6 +176,12 @@ export type Brake = {
     readonly springs?: "none" | "one-end" | "both-ends";
     readonly springSide?: "tight" | "slack";
 };
+/** The brake, spinning and with the spin reversed. */
+export type BrakeAnswer = {
+    readonly torque: Quantity;
+    readonly whenReversed: Quantity;
+    readonly reversalFactor: PlainNumber;
+};
 /** Bumps along one edge. */
 export type BumpsPerLength = {
     readonly bumps: PlainNumber;
@@ -192,6 +241,61 @@ export type CountAnswer = {
      */
     readonly drawIn?: "bobbin-leads" | "flyer-leads" | "too-close-to-say" | (string & {});
 };
+/** Drive band, as one of a batch. */
+export type DriveBandBatchQuestion = {
+    /** Yours; given back with the answer. */
+    readonly id?: string;
+    /** @constant */
+    readonly calculation: "drive-band";
+    readonly question: DriveBandQuestion;
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+    readonly units?: string;
+    /** true: be refused rather than warned. */
+    readonly strict?: boolean;
+};
+/** A wheel, and either its distance from axle to flyer or the length of a band. */
+export type DriveBandQuestion = {
+    readonly wheel?: Wheel;
+    /** Instead of wheel: one of the library. */
+    readonly wheelId?: string;
+    /** One of double-drive, flyer-lead, bobbin-lead, spindle, electric; scotch-tension and irish-tension are read too. */
+    readonly drive?: string;
+    /** Wheel axle to flyer shaft. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly axleDistance?: QuantityIn;
+    /** Length of a band; the distance that it needs is found. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly bandLength?: QuantityIn;
+    /** The band was measured with a tape laid inside. */
+    readonly measuredInside?: boolean | ("true" | "false");
+    /** A single band, crossed. */
+    readonly crossed?: boolean | ("true" | "false");
+    readonly direction?: "S" | "Z";
+    readonly wheelIs?: "right" | "left" | "below" | "above";
+    readonly offsets?: GrooveOffsets;
+    /** How far the band has stretched. A share in per cent with its unit: %, 1. */
+    readonly stretch?: QuantityIn;
+    /** One turn of the tension screw. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly screwPitch?: QuantityIn;
+    /** Stiffness of the cord (EA). A cord stiffness (EA) with its unit: N. */
+    readonly cordStiffness?: QuantityIn;
+    /** By how much to tighten. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly tightenBy?: QuantityIn;
+};
+/** An answer with all that belongs to it. */
+export type DriveBandReply = {
+    readonly result: DriveBandResult;
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+    readonly cautions: readonly Caution[];
+    readonly sources: readonly Source[];
+    readonly model: Model;
+};
+/** How long the band is, and what moves it. */
+export type DriveBandResult = {
+    readonly kind: "open" | "crossed" | "doubled" | (string & {});
+    readonly bands: readonly BandAnswer[];
+    readonly range?: BandRange;
+    readonly crossing?: readonly BandCrossing[];
+};
 /** Only a range is known. */
 export type FactorRange = {
     readonly low?: number;
@@ -214,6 +318,11 @@ export type FillPoint = {
     readonly bobbinSpeed?: Quantity;
     readonly pull?: Pull;
 };
+/** How far runs go aside. */
+export type FleetAngles = {
+    readonly wheelToBobbin: Quantity;
+    readonly wheelToWhorl: Quantity;
+};
 /** A flyer. */
 export type Flyer = {
     /** Parts that name a flyer pair only with parts of the same. */
@@ -234,7 +343,7 @@ export type GristBatchQuestion = {
     /** @constant */
     readonly calculation: "grist";
     readonly question: GristQuestion;
-    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, torque, speed, turning, angle, time, minutes, hours. */
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
     readonly units?: string;
     /** true: be refused rather than warned. */
     readonly strict?: boolean;
@@ -343,6 +452,15 @@ export type Groove = {
     /** Thickness of the tape that took the circumference. */
     readonly tapeThickness?: QuantityIn;
 };
+/** How far grooves lie aside of each other. */
+export type GrooveOffsets = {
+    /** First wheel groove to the whorl, sideways. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly wheelToWhorl?: QuantityIn;
+    /** First wheel groove to the bobbin groove, sideways. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly wheelToBobbin?: QuantityIn;
+    /** Between the wheel’s two grooves. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly betweenWheelGrooves?: QuantityIn;
+};
 /** State of the service. */
 export type Health = {
     readonly status: "live" | "ready" | (string & {});
@@ -361,6 +479,90 @@ export type Issue = {
     readonly expected?: string;
     /** What to send instead: a value, or a whole corrected link. */
     readonly try?: string;
+};
+/** A wheel of the library, with the profile that calculations use. */
+export type KeptWheel = {
+    /** Given by the library. It is the last part of the wheel’s address. */
+    readonly id: string;
+    /** Grows by one with every change. */
+    readonly revision: number;
+    /**
+     * public: everybody may read it. guild: only its guild may.
+     */
+    readonly visibility: "public" | "guild" | (string & {});
+    /** Id of the guild that keeps it. */
+    readonly guild: string;
+    /** Format: date-time */
+    readonly createdAt: string;
+    /** Format: date-time */
+    readonly updatedAt: string;
+    readonly name?: string;
+    /**
+     * Description only.
+     */
+    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other" | (string & {});
+    /** None on an electric spinner. */
+    readonly driveWheel?: Groove;
+    readonly stages?: readonly Stage[];
+    /** Every way in which this wheel can run; the first is the default. */
+    readonly modes?: readonly Mode[];
+    readonly whorls?: readonly Whorl[];
+    readonly bobbins?: readonly Bobbin[];
+    readonly flyers?: readonly Flyer[];
+    readonly axleToFlyer?: AxleToFlyer;
+    /**
+     * Where the wheel is from the flyer, seen by the spinner.
+     */
+    readonly wheelIs?: "right" | "left" | "below" | "above" | (string & {});
+    readonly turnedBy?: "one-treadle" | "two-treadles" | "hand" | "motor" | (string & {});
+    readonly flyerSpeed?: FlyerSpeed;
+    /**
+     * do-not-run blocks set-ups.
+     */
+    readonly condition?: "sound" | "watch" | "do-not-run" | (string & {});
+    /** The profile that calculations by this id use. */
+    readonly effective: Wheel;
+};
+/** A wheel of the library: its profile, and beside it what the library says of it. */
+export type ListedWheel = {
+    /** Given by the library. It is the last part of the wheel’s address. */
+    readonly id: string;
+    /** Grows by one with every change. */
+    readonly revision: number;
+    /**
+     * public: everybody may read it. guild: only its guild may.
+     */
+    readonly visibility: "public" | "guild" | (string & {});
+    /** Id of the guild that keeps it. */
+    readonly guild: string;
+    /** Format: date-time */
+    readonly createdAt: string;
+    /** Format: date-time */
+    readonly updatedAt: string;
+    readonly name?: string;
+    /**
+     * Description only.
+     */
+    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other" | (string & {});
+    /** None on an electric spinner. */
+    readonly driveWheel?: Groove;
+    readonly stages?: readonly Stage[];
+    /** Every way in which this wheel can run; the first is the default. */
+    readonly modes?: readonly Mode[];
+    readonly whorls?: readonly Whorl[];
+    readonly bobbins?: readonly Bobbin[];
+    readonly flyers?: readonly Flyer[];
+    readonly axleToFlyer?: AxleToFlyer;
+    /**
+     * Where the wheel is from the flyer, seen by the spinner.
+     */
+    readonly wheelIs?: "right" | "left" | "below" | "above" | (string & {});
+    readonly turnedBy?: "one-treadle" | "two-treadles" | "hand" | "motor" | (string & {});
+    readonly flyerSpeed?: FlyerSpeed;
+    /**
+     * do-not-run blocks set-ups.
+     */
+    readonly condition?: "sound" | "watch" | "do-not-run" | (string & {});
 };
 /** One way in which the wheel can run. */
 export type Mode = {
@@ -459,6 +661,37 @@ export type PairTakeUp = {
     readonly reachesTwistFrom?: Quantity;
     readonly capacity: Capacity;
 };
+/** The window of one pair. */
+export type PairTension = {
+    readonly whorl?: string;
+    readonly bobbin: string;
+    readonly groove?: string;
+    readonly of: "band-tension" | "brake-torque" | (string & {});
+    readonly empty: TensionWindow;
+    readonly half: TensionWindow;
+    readonly full: TensionWindow;
+    readonly wholeFill: TensionWindow;
+    readonly oneSettingServes: "yes" | "no" | "too-close-to-say" | (string & {});
+    /** What one setting must span from core to full. */
+    readonly spreadNeeded: PlainNumber;
+    /** Pull borne over pull needed. */
+    readonly spreadAllowed: PlainNumber;
+    readonly givesFirst?: "bobbin" | "whorl" | "too-close-to-say" | (string & {});
+    readonly bandTensionNeeded?: Quantity;
+    readonly pull?: readonly PullAtFill[];
+    readonly setting?: TestedSetting;
+    readonly wheelLoad?: WheelLoad;
+    readonly ways?: readonly WayToOpen[];
+};
+/** A plucked run. */
+export type PitchCheck = {
+    /** Free length of the run. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly run: QuantityIn;
+    /** How often it swings. A number of turns or treadles in a time with its unit: /min, /s, /h. */
+    readonly pitch: QuantityIn;
+    /** Weight of the cord. A cord mass with its unit: g/m, kg/m. */
+    readonly cordMass?: QuantityIn;
+};
 /** A number without a unit in an answer. */
 export type PlainNumber = NumberValue | NumberRange;
 /**
@@ -483,6 +716,13 @@ export type Problem = {
 };
 /** Pull on the yarn: drawing in and pulling off at the hand, held at the bobbin. */
 export type Pull = {
+    readonly drawingIn: Quantity;
+    readonly held: Quantity;
+    readonly pullingOff: Quantity;
+};
+/** Pull on the yarn at one fill, by the bag test. */
+export type PullAtFill = {
+    readonly fill: number;
     readonly drawingIn: Quantity;
     readonly held: Quantity;
     readonly pullingOff: Quantity;
@@ -547,7 +787,7 @@ export type RatioBatchQuestion = {
     /** @constant */
     readonly calculation: "ratio";
     readonly question: RatioQuestion;
-    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, torque, speed, turning, angle, time, minutes, hours. */
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
     readonly units?: string;
     /** true: be refused rather than warned. */
     readonly strict?: boolean;
@@ -593,6 +833,17 @@ export type RatioResult = {
     /** Of an electric flyer. */
     readonly flyerSpeed?: Quantity;
 };
+/** A small weight on a level run. */
+export type SagCheck = {
+    /** Free length of the run. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly run: QuantityIn;
+    /** Weight hung in its middle. A weight with its unit: g, kg, oz, lb. */
+    readonly weight: QuantityIn;
+    /** How far it sank. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly sag: QuantityIn;
+    /** Stiffness of the cord. A cord stiffness (EA) with its unit: N. */
+    readonly cordStiffness?: QuantityIn;
+};
 /** A published source. */
 export type Source = {
     readonly id: string;
@@ -614,7 +865,13 @@ export type Specification = {
     readonly openapi: string;
     readonly info: {
         readonly title: string;
+        readonly summary: string;
+        readonly description: string;
         readonly version: string;
+        readonly license: {
+            readonly name: string;
+            readonly identifier: string;
+        };
     };
 };
 /** An accelerating head. */
@@ -632,7 +889,7 @@ export type TakeUpBatchQuestion = {
     /** @constant */
     readonly calculation: "take-up";
     readonly question: TakeUpQuestion;
-    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, torque, speed, turning, angle, time, minutes, hours. */
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
     readonly units?: string;
     /** true: be refused rather than warned. */
     readonly strict?: boolean;
@@ -680,6 +937,84 @@ export type TakeUpReply = {
 export type TakeUpResult = {
     readonly pairs: readonly PairTakeUp[];
 };
+/** Tension, as one of a batch. */
+export type TensionBatchQuestion = {
+    /** Yours; given back with the answer. */
+    readonly id?: string;
+    /** @constant */
+    readonly calculation: "tension";
+    readonly question: TensionQuestion;
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+    readonly units?: string;
+    /** true: be refused rather than warned. */
+    readonly strict?: boolean;
+};
+/** A check that a person can do. */
+export type TensionCheck = {
+    readonly check: "bag-test" | "hand-test" | "sag" | "pitch" | "screw" | (string & {});
+    readonly applies: boolean;
+    readonly how: string;
+    readonly tension?: Quantity;
+    readonly whileLoaded?: Quantity;
+};
+/** A wheel with its bobbins, what the yarn needs and bears, and any checks that were made. */
+export type TensionQuestion = {
+    readonly wheel?: Wheel;
+    /** Instead of wheel: one of the library. */
+    readonly wheelId?: string;
+    /** One of double-drive, flyer-lead, bobbin-lead, spindle, electric; scotch-tension and irish-tension are read too. */
+    readonly drive?: string;
+    /** Wheel axle to flyer shaft. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly axleDistance?: QuantityIn;
+    readonly wheelIs?: "right" | "left" | "below" | "above";
+    readonly bandFriction?: NumberIn;
+    /** Drag of the flyer. A torque with its unit: mN*m, N*m. */
+    readonly drag?: QuantityIn;
+    /** Friction of the bobbin on its shaft. A torque with its unit: mN*m, N*m. */
+    readonly spindleFriction?: QuantityIn;
+    /** Torque that starts the flyer. A torque with its unit: mN*m, N*m. */
+    readonly startTorque?: QuantityIn;
+    readonly hookFactor?: NumberIn;
+    /** Pull needed to draw in. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pullNeeded?: QuantityIn;
+    /** Pull that yarn and hand bear. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pullBorne?: QuantityIn;
+    readonly bagTest?: BagTest;
+    /** Pull of the brake’s spring. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly brakeSpring?: QuantityIn;
+    readonly sagCheck?: SagCheck;
+    readonly pitchCheck?: PitchCheck;
+};
+/** An answer with all that belongs to it. */
+export type TensionReply = {
+    readonly result: TensionResult;
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+    readonly cautions: readonly Caution[];
+    readonly sources: readonly Source[];
+    readonly model: Model;
+};
+/** The window of every pair, and how to find it without a gauge. */
+export type TensionResult = {
+    readonly windows: readonly PairTension[];
+    readonly brake?: BrakeAnswer;
+    readonly checks: readonly TensionCheck[];
+};
+/** From what still draws in to what yarn and hand still bear. */
+export type TensionWindow = {
+    readonly least: Quantity;
+    /** Absent: even no brake at all pulls too hard. */
+    readonly most?: Quantity;
+    readonly state: "open" | "closed" | "too-close-to-say" | (string & {});
+};
+/** What the bag test says of the setting. */
+export type TestedSetting = {
+    readonly verdict: "right" | "draws-in-too-weakly" | "pulls-too-hard" | "both" | "too-close-to-say" | (string & {});
+    readonly slipTorque: Quantity;
+    readonly hookFactor: PlainNumber;
+    /** Times the present setting, for the middle of the window. */
+    readonly change: PlainNumber;
+};
 /** Twist, as one of a batch. */
 export type TwistBatchQuestion = {
     /** Yours; given back with the answer. */
@@ -687,7 +1022,7 @@ export type TwistBatchQuestion = {
     /** @constant */
     readonly calculation: "twist";
     readonly question: TwistQuestion;
-    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, torque, speed, turning, angle, time, minutes, hours. */
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
     readonly units?: string;
     /** true: be refused rather than warned. */
     readonly strict?: boolean;
@@ -819,7 +1154,7 @@ export type Unit = {
 };
 /** A kind of measure with its units. */
 export type UnitKind = {
-    readonly kind: "part" | "length" | "mass" | "share" | "fibre-diameter" | "tenacity" | "density" | "inertia" | "cord-mass" | "cord-stiffness" | "stress" | "power" | "energy" | "grist" | "twist" | "wraps" | "pull" | "torque" | "speed" | "turning" | "angle" | "time" | "minutes" | "hours" | (string & {});
+    readonly kind: "part" | "length" | "mass" | "share" | "fibre-diameter" | "tenacity" | "density" | "inertia" | "cord-mass" | "cord-stiffness" | "stress" | "power" | "energy" | "grist" | "twist" | "wraps" | "pull" | "band-tension" | "torque" | "speed" | "turning" | "angle" | "time" | "minutes" | "hours" | (string & {});
     readonly says: string;
     /** Unit of a metric answer. */
     readonly metric: string;
@@ -856,6 +1191,11 @@ export type Warning = {
     readonly code: string;
     readonly text: string;
 };
+/** What would narrow the spread. */
+export type WayToOpen = {
+    readonly way: "reset-as-it-fills" | "smoother-hooks" | "fatter-core" | "stop-at-three-quarters" | "stronger-yarn" | (string & {});
+    readonly spreadNeeded: PlainNumber;
+};
 /** The profile of a wheel. */
 export type Wheel = {
     readonly name?: string;
@@ -882,6 +1222,68 @@ export type Wheel = {
      * do-not-run blocks set-ups.
      */
     readonly condition?: "sound" | "watch" | "do-not-run";
+};
+/** One page of the library. */
+export type WheelList = {
+    readonly items: readonly ListedWheel[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** Torque felt at the wheel. */
+export type WheelLoad = {
+    readonly held: Quantity;
+    readonly drawingIn: Quantity;
+};
+/** A JSON merge patch (RFC 7396): what it names is replaced, null takes it away, within its parts too. Lists are replaced whole. */
+export type WheelPatch = {
+    readonly name?: string | null;
+    readonly style?: ("saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other") | null;
+    readonly driveWheel?: Groove | null;
+    readonly stages?: readonly Stage[] | null;
+    readonly modes?: readonly Mode[] | null;
+    readonly whorls?: readonly Whorl[] | null;
+    readonly bobbins?: readonly Bobbin[] | null;
+    readonly flyers?: readonly Flyer[] | null;
+    readonly axleToFlyer?: AxleToFlyer | null;
+    readonly wheelIs?: ("right" | "left" | "below" | "above") | null;
+    readonly turnedBy?: ("one-treadle" | "two-treadles" | "hand" | "motor") | null;
+    readonly flyerSpeed?: FlyerSpeed | null;
+    readonly condition?: ("sound" | "watch" | "do-not-run") | null;
+    /**
+     * public: everybody may read it. guild: only its guild may.
+     */
+    readonly visibility?: "public" | "guild";
+};
+/** The profile of a wheel for the library; it needs a name. */
+export type WheelToKeep = {
+    readonly name: string;
+    /**
+     * Description only.
+     */
+    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other";
+    /** None on an electric spinner. */
+    readonly driveWheel?: Groove;
+    readonly stages?: readonly Stage[];
+    /** Every way in which this wheel can run; the first is the default. */
+    readonly modes?: readonly Mode[];
+    readonly whorls?: readonly Whorl[];
+    readonly bobbins?: readonly Bobbin[];
+    readonly flyers?: readonly Flyer[];
+    readonly axleToFlyer?: AxleToFlyer;
+    /**
+     * Where the wheel is from the flyer, seen by the spinner.
+     */
+    readonly wheelIs?: "right" | "left" | "below" | "above";
+    readonly turnedBy?: "one-treadle" | "two-treadles" | "hand" | "motor";
+    readonly flyerSpeed?: FlyerSpeed;
+    /**
+     * do-not-run blocks set-ups.
+     */
+    readonly condition?: "sound" | "watch" | "do-not-run";
+    /**
+     * guild when left out; on a change, as it was.
+     */
+    readonly visibility?: "public" | "guild";
 };
 /** A whorl of the flyer, or of the spindle. */
 export type Whorl = {

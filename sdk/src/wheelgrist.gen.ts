@@ -2,15 +2,19 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, ChangeList, GristQuestion, GristReply, Health, ModelList, RatioQuestion, RatioReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, UnitKindList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, ChangeList, DriveBandQuestion, DriveBandReply, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, RatioQuestion, RatioReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistQuestion, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
   readonly transport: Transport;
   constructor(options: TransportOptions) { this.transport = new Transport(options); }
 
+  /** Front page. `GET /` */
+  frontPage(args?: operations.FrontPageArgs, options?: CallOptions): Call<string> { return operations.frontPage(this.transport, args, options); }
   /** Where to report a weakness. `GET /.well-known/security.txt` */
   securityContact(args?: operations.SecurityContactArgs, options?: CallOptions): Call<string> { return operations.securityContact(this.transport, args, options); }
+  /** A calculator, without scripts. A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}. `GET /calculate/{calculation}` */
+  calculatorPage(args: operations.CalculatorPageArgs, options?: CallOptions): Call<string> { return operations.calculatorPage(this.transport, args, options); }
   /** What changed, release by release. `GET /changes.json` */
   listChanges(args?: operations.ListChangesArgs, options?: CallOptions): Call<ChangeList> { return operations.listChanges(this.transport, args, options); }
   /** Whether the process lives. `GET /health/live` */
@@ -19,8 +23,18 @@ export class Wheelgrist {
   ready(args?: operations.ReadyArgs, options?: CallOptions): Call<Health> { return operations.ready(this.transport, args, options); }
   /** This specification. `GET /openapi.json` */
   specification(args?: operations.SpecificationArgs, options?: CallOptions): Call<Specification> { return operations.specification(this.transport, args, options); }
+  /** What can go wrong. `GET /problems` */
+  problemsPage(args?: operations.ProblemsPageArgs, options?: CallOptions): Call<string> { return operations.problemsPage(this.transport, args, options); }
+  /** What a problem means and what to do. `GET /problems/{code}` */
+  problemPage(args: operations.ProblemPageArgs, options?: CallOptions): Call<string> { return operations.problemPage(this.transport, args, options); }
   /** Many questions at once. Up to 1000 questions, each answered or refused by itself; the order and your ids are kept. `POST /v1/batch` */
   batch(body: Batch, args?: operations.BatchArgs, options?: CallOptions): Call<BatchReply> { return operations.batch(this.transport, body, args, options); }
+  /** Drive band. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/drive-band` */
+  driveBand(body: DriveBandQuestion, args?: operations.DriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.driveBand(this.transport, body, args, options); }
+  /** Drive band, by link. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/drive-band` */
+  driveBandByLink(args?: operations.DriveBandByLinkArgs, options?: CallOptions): Call<DriveBandReply> { return operations.driveBandByLink(this.transport, args, options); }
+  /** Drive band, as a picture. `GET /v1/drive-band.svg` */
+  driveBandPicture(args?: operations.DriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.driveBandPicture(this.transport, args, options); }
   /** Grist. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/grist` */
   grist(body: GristQuestion, args?: operations.GristArgs, options?: CallOptions): Call<GristReply> { return operations.grist(this.transport, body, args, options); }
   /** Grist, by link. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/grist` */
@@ -41,14 +55,36 @@ export class Wheelgrist {
   takeUpByLink(args?: operations.TakeUpByLinkArgs, options?: CallOptions): Call<TakeUpReply> { return operations.takeUpByLink(this.transport, args, options); }
   /** Take-up, as a picture. `GET /v1/take-up.svg` */
   takeUpPicture(args?: operations.TakeUpPictureArgs, options?: CallOptions): Call<string> { return operations.takeUpPicture(this.transport, args, options); }
+  /** Tension. The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/tension` */
+  tension(body: TensionQuestion, args?: operations.TensionArgs, options?: CallOptions): Call<TensionReply> { return operations.tension(this.transport, body, args, options); }
+  /** Tension, by link. The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/tension` */
+  tensionByLink(args?: operations.TensionByLinkArgs, options?: CallOptions): Call<TensionReply> { return operations.tensionByLink(this.transport, args, options); }
+  /** Tension, as a picture. `GET /v1/tension.svg` */
+  tensionPicture(args?: operations.TensionPictureArgs, options?: CallOptions): Call<string> { return operations.tensionPicture(this.transport, args, options); }
   /** Twist. Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/twist` */
   twist(body: TwistQuestion, args?: operations.TwistArgs, options?: CallOptions): Call<TwistReply> { return operations.twist(this.transport, body, args, options); }
   /** Twist, by link. Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/twist` */
   twistByLink(args?: operations.TwistByLinkArgs, options?: CallOptions): Call<TwistReply> { return operations.twistByLink(this.transport, args, options); }
   /** Kinds of measure, their units and exact factors. `GET /v1/units` */
   listUnits(args?: operations.ListUnitsArgs, options?: CallOptions): Call<UnitKindList> { return operations.listUnits(this.transport, args, options); }
-  /** Grist of a wheel of the library. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The wheel is taken from the library. `GET /v1/wheels/{id}/grist` */
-  wheelGrist(args: operations.WheelGristArgs, options?: CallOptions): Call<GristReply> { return operations.wheelGrist(this.transport, args, options); }
+  /** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids. `GET /v1/wheels` */
+  listWheels(args?: operations.ListWheelsArgs, options?: CallOptions): Call<WheelList> { return operations.listWheels(this.transport, args, options); }
+  /** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids. Every item, page after page. */
+  allWheels(args?: operations.ListWheelsArgs, options?: CallOptions): AsyncGenerator<ListedWheel, void, undefined> { return operations.allWheels(this.transport, args, options); }
+  /** Adds a wheel to the library. It belongs to the guild of the key, which alone may read it unless visibility is public. `POST /v1/wheels` */
+  createWheel(body: WheelToKeep, args?: operations.CreateWheelArgs, options?: CallOptions): Call<KeptWheel> { return operations.createWheel(this.transport, body, args, options); }
+  /** One wheel. The profile as it was posted, what the library says of it, and the effective profile that calculations by this id use. `GET /v1/wheels/{id}` */
+  readWheel(args: operations.ReadWheelArgs, options?: CallOptions): Call<KeptWheel> { return operations.readWheel(this.transport, args, options); }
+  /** Replaces the profile of a wheel. A wheel may be sent back whole as it was read, with its changes. Every revision is kept. `PUT /v1/wheels/{id}` */
+  replaceWheel(body: WheelToKeep, args: operations.ReplaceWheelArgs, options?: CallOptions): Call<KeptWheel> { return operations.replaceWheel(this.transport, body, args, options); }
+  /** Changes parts of a wheel. A JSON merge patch (RFC 7396). Every revision is kept. `PATCH /v1/wheels/{id}` */
+  changeWheel(body: WheelPatch, args: operations.ChangeWheelArgs, options?: CallOptions): Call<KeptWheel> { return operations.changeWheel(this.transport, body, args, options); }
+  /** Takes a wheel out of the library. Its revisions are kept. `DELETE /v1/wheels/{id}` */
+  retireWheel(args: operations.RetireWheelArgs, options?: CallOptions): Call<undefined> { return operations.retireWheel(this.transport, args, options); }
+  /** Drive band of a wheel of the library. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The wheel is taken from the library. `GET /v1/wheels/{id}/drive-band` */
+  wheelDriveBand(args: operations.WheelDriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.wheelDriveBand(this.transport, args, options); }
+  /** Drive band of a wheel of the library, as a picture. `GET /v1/wheels/{id}/drive-band.svg` */
+  wheelDriveBandPicture(args: operations.WheelDriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.wheelDriveBandPicture(this.transport, args, options); }
   /** Drive ratio of a wheel of the library. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. The wheel is taken from the library. `GET /v1/wheels/{id}/ratio` */
   wheelRatio(args: operations.WheelRatioArgs, options?: CallOptions): Call<RatioReply> { return operations.wheelRatio(this.transport, args, options); }
   /** Drive ratio of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ratio.svg` */
@@ -57,8 +93,16 @@ export class Wheelgrist {
   wheelTakeUp(args: operations.WheelTakeUpArgs, options?: CallOptions): Call<TakeUpReply> { return operations.wheelTakeUp(this.transport, args, options); }
   /** Take-up of a wheel of the library, as a picture. `GET /v1/wheels/{id}/take-up.svg` */
   wheelTakeUpPicture(args: operations.WheelTakeUpPictureArgs, options?: CallOptions): Call<string> { return operations.wheelTakeUpPicture(this.transport, args, options); }
+  /** Tension of a wheel of the library. The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge. The wheel is taken from the library. `GET /v1/wheels/{id}/tension` */
+  wheelTension(args: operations.WheelTensionArgs, options?: CallOptions): Call<TensionReply> { return operations.wheelTension(this.transport, args, options); }
+  /** Tension of a wheel of the library, as a picture. `GET /v1/wheels/{id}/tension.svg` */
+  wheelTensionPicture(args: operations.WheelTensionPictureArgs, options?: CallOptions): Call<string> { return operations.wheelTensionPicture(this.transport, args, options); }
   /** Twist of a wheel of the library. Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor. The wheel is taken from the library. `GET /v1/wheels/{id}/twist` */
   wheelTwist(args: operations.WheelTwistArgs, options?: CallOptions): Call<TwistReply> { return operations.wheelTwist(this.transport, args, options); }
   /** Systems of yarn numbers. `GET /v1/yarn-numbers` */
   listYarnNumbers(args?: operations.ListYarnNumbersArgs, options?: CallOptions): Call<YarnNumberSystemList> { return operations.listYarnNumbers(this.transport, args, options); }
+  /** Wheels of the library. `GET /wheels` */
+  wheelsPage(args?: operations.WheelsPageArgs, options?: CallOptions): Call<string> { return operations.wheelsPage(this.transport, args, options); }
+  /** Sheet of a wheel, to print. `GET /wheels/{id}` */
+  wheelPage(args: operations.WheelPageArgs, options?: CallOptions): Call<string> { return operations.wheelPage(this.transport, args, options); }
 }

@@ -98,7 +98,7 @@ const write = ['unauthorized', 'forbidden', 'library-unavailable', 'unknown-fiel
 const changing = [...write, 'wheel-not-found', 'precondition-required', 'precondition-failed'] as const;
 const operations = {
   list: {
-    id: 'wheels', tag: 'Wheels', summary: 'Wheels of the library', description: 'Public wheels, and with a key those of its guild, in the order of their ids.', query: listQuery, parameterExamples: { limit: 20 },
+    id: 'listWheels', tag: 'Wheels', summary: 'Wheels of the library', description: 'Public wheels, and with a key those of its guild, in the order of their ids.', query: listQuery, parameterExamples: { limit: 20 },
     replies: { 200: { description: 'One page.', schema: wheelList, example: examples.list, headers: ['ETag', 'Cache-Control', 'Link'] }, 304: { description: 'It has not changed.' } },
     problems: ['unknown-field', 'out-of-range', 'invalid-cursor', 'unauthorized', 'library-unavailable'], key: 'optional',
   },
@@ -107,7 +107,7 @@ const operations = {
     replies: { 201: { ...kept('It was made.'), headers: ['ETag', 'Cache-Control', 'Location'] } }, problems: write, key: 'needed',
   },
   read: {
-    id: 'wheel', tag: 'Wheels', summary: 'One wheel', description: 'The profile as it was posted, what the library says of it, and the effective profile that calculations by this id use.', params: wheelId, parameterExamples: { id: 'thornmere-4' },
+    id: 'readWheel', tag: 'Wheels', summary: 'One wheel', description: 'The profile as it was posted, what the library says of it, and the effective profile that calculations by this id use.', params: wheelId, parameterExamples: { id: 'thornmere-4' },
     replies: { 200: kept('The wheel.'), 304: { description: 'It has not changed.' } }, problems: ['unknown-field', 'wheel-not-found', 'unauthorized', 'library-unavailable'], key: 'optional',
   },
   replace: {
