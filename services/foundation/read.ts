@@ -170,6 +170,9 @@ export class Reader {
     const ends = 'value' in reading ? [reading.value] : [reading.low, reading.high].filter((x) => x !== undefined);
     const moreThan = limits.moreThan ?? (limits.atLeast === undefined ? 0 : -Infinity);
     const most = limits.atMost ?? 1e12;
+    if ('value' in reading && reading.u !== undefined && !(coverage * reading.u <= most)) {
+      return this.fail(at, { code: 'out-of-range', detail: `The ± of ${name(at)} is larger than anything that can be measured.`, received: String(coverage * reading.u), expected: 'a ± smaller than the measure itself' });
+    }
     for (const x of ends) {
       if (x > moreThan && x >= (limits.atLeast ?? -Infinity) && x <= most && (x === 0 || Math.abs(x) >= 1e-15)) continue;
       const says = limits.says ?? (limits.atLeast === 0 ? 'nothing less than 0' : limits.atMost === undefined ? 'more than 0' : 'a possible size');

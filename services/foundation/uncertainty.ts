@@ -47,8 +47,8 @@ export function derive(f: (x: readonly number[]) => number, inputs: readonly Rea
   const halfAt = (x: readonly number[]): number => (known ? coverage * propagate(f, x, us, correlations) : 0);
   const spans = inputs.flatMap((r, i) => (isPoint(r) || !(r.low! < r.high!) ? [] : [i]));
   if (inputs.every((r) => isPoint(r) || (r.low !== undefined && r.high !== undefined))) {
-    const low = -furthest((x) => halfAt(x) - f(x), inputs as readonly Closed[], spans);
-    const high = furthest((x) => halfAt(x) + f(x), inputs as readonly Closed[], spans);
+    const low = 0 - furthest((x) => halfAt(x) - f(x), inputs as readonly Closed[], spans);
+    const high = 0 + furthest((x) => halfAt(x) + f(x), inputs as readonly Closed[], spans);
     return { ...(Number.isFinite(low) ? { low } : {}), ...(Number.isFinite(high) ? { high } : {}) };
   }
   let low = Infinity;
