@@ -74,7 +74,7 @@ describe.each(calculations.map((c) => [c.id, c] as const))('%s', (_, calculation
     it('draws without a number that is not one', () => {
       const r = seeded(calculation.id.length * 104729);
       let drawn = 0;
-      for (let n = 0; n < 1500; n++) {
+      for (let n = 0; n < 400; n++) {
         const flat: Record<string, string[]> = {};
         for (const [key, value] of new URLSearchParams(calculation.contract.exampleQuery)) (flat[key] ??= []).push(value);
         for (const field of calculation.fields.list) if (r.uniform() < 0.06) flat[field.name] = [text(field, r)];
@@ -87,7 +87,7 @@ describe.each(calculations.map((c) => [c.id, c] as const))('%s', (_, calculation
           if (!(error instanceof ProblemError)) throw error;
         }
       }
-      expect(drawn).toBeGreaterThan(300);
+      expect(drawn).toBeGreaterThan(100);
     });
   }
 });
