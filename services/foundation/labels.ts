@@ -95,6 +95,13 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
     { at: 'pairs/*/fill/0/insertedTwist', label: 'twist put in', one: 'The draft puts in {}.', several: 'Twist that the draft puts in, pair by pair.' },
     { at: 'pairs/*/capacity/mass', label: 'on a full bobbin', one: 'A full bobbin holds {} of yarn.', several: 'Yarn on a full bobbin.' },
   ],
+  'drive-band': [
+    { at: 'bands/*/length', label: 'band length', one: 'The band is {} along its middle.', several: 'Length of the band along its middle, for each whorl or pair.' },
+  ],
+  tension: [
+    { at: 'windows/*/setting/change', label: 'times your setting', one: 'The middle of the window is {} times your setting.', several: 'The middle of the window, in times of your setting.' },
+    { at: 'windows/*/wholeFill/least', label: 'draws in from', one: 'It draws in all the way to the full bobbin from {}.', several: 'What draws in all the way to the full bobbin, for each pair.' },
+  ],
   twist: [
     { at: 'twist', when: ['solvedFor', 'twist'], label: 'twist', one: 'The yarn gets {}.', several: '' },
     { at: 'ratio', when: ['solvedFor', 'ratio'], label: 'ratio', one: 'It takes a ratio of {} to 1.', several: '' },

@@ -32,8 +32,8 @@ export function readChecks(q: Json, r: Reader, k: Knowns, wheelIs: WheelIs | und
       if (run !== undefined && mass !== undefined && drop !== undefined) {
         const [ea, ends] = [stiff ?? k.assumed({ low: 20, high: 500 }), k.assumed({ low: 1, high: 2 })];
         if (extent(k.reading(mass)).high > 0.002 * 1.0001) out.warn(notes.heavyWeight);
-        const exact = (pick: 'loaded' | 'unloaded'): Expr => expr((S, m, d, EA, n) => f.tensionFromSagExact({ run: S, mass: m, sag: d, stiffness: EA, freeLength: n * S })[pick], run, mass, drop, ea, ends);
-        sag = { loaded: exact('loaded'), unloaded: expr((t) => Math.max(0, t), exact('unloaded')) };
+        const sagOf = (S: number, m: number, d: number, EA: number, n: number): ReturnType<typeof f.tensionFromSagExact> => f.tensionFromSagExact({ run: S, mass: m, sag: d, stiffness: EA, freeLength: n * S });
+        sag = { loaded: expr((S, m, d) => sagOf(S, m, d, 0, 1).loaded, run, mass, drop), unloaded: expr((S, m, d, EA, n) => Math.max(0, sagOf(S, m, d, EA, n).unloaded), run, mass, drop, ea, ends) };
       }
     }
   }

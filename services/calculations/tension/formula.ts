@@ -85,6 +85,21 @@ export function sagOf(p: { run: number; mass: number; tension: number; stiffness
   const b = (force * p.run ** 2) / (8 * k);
   return 2 * Math.sqrt(a / 3) * Math.sinh(Math.asinh(((3 * b) / (2 * a)) * Math.sqrt(3 / a)) / 3);
 }
+/**
+ * The same of a cord that weighs `weight` N/m itself, from where it hung before: δ = (FS/4 + wS²/8)/T' - wS²/8T,
+ * T' = T + kΔL, ΔL = (F²h/4 + Fwh²/2 + w²h³/3)/T'² - w²h³/3T², h = S/2. Solved by halving: T' lies above T.
+ */
+export function sagOfHeavyCord(p: { run: number; mass: number; tension: number; stiffness: number; freeLength: number; weight: number }): number {
+  const [F, S, T, w, h, k] = [p.mass * gravity, p.run, p.tension, p.weight, p.run / 2, p.stiffness / p.freeLength];
+  const longer = (t: number): number => ((F * F * h) / 4 + (F * w * h * h) / 2 + (w * w * h ** 3) / 3) / t ** 2 - (w * w * h ** 3) / (3 * T * T);
+  let [low, high] = [T, T + k * Math.max(0, longer(T))];
+  for (let i = 0; i < 200; i++) {
+    const t = (low + high) / 2;
+    if (T + k * longer(t) > t) low = t;
+    else high = t;
+  }
+  return ((F * S) / 4 + (w * S * S) / 8) / high - (w * S * S) / (8 * T);
+}
 /** Exact, constant pulleys apart: T' = F/(2 sin α), tan α = δ/(S/2), T = T' - kS(sec α - 1). */
 export function tensionFromSagExact(p: Sag): { loaded: number; unloaded: number } {
   const alpha = Math.atan((2 * p.sag) / p.run);
