@@ -57,16 +57,22 @@ export function doubledSlope(p: Doubled): number {
 }
 
 /**
- * The distance at which a band of this length fits, by Newton: L is increasing and convex in C, so from the second step on
- * it comes down monotonically. Undefined: the band is shorter than the pulleys touching each other.
+ * The distance at which a band of this length fits, by Newton, kept within a bracket: L rises with C and is convex, so Newton
+ * comes down monotonically, except very near touching pulleys with far offsets, where the bracket is halved instead.
+ * Undefined: the band is shorter than the pulleys touching each other.
  */
 export function distanceFor(length: number, least: number, lengthAt: (distance: number) => number, slopeAt: (distance: number) => number): number | undefined {
-  const floor = least * (1 + 1e-12);
-  if (lengthAt(floor) > length) return undefined;
-  let c = Math.max(floor, floor + (length - lengthAt(floor)) / 2);
-  for (let i = 0; i < 60; i++) {
-    const next = Math.max(floor, c - (lengthAt(c) - length) / slopeAt(c));
-    if (Math.abs(next - c) <= 1e-15 * c) return next;
+  let low = least * (1 + 1e-12);
+  if (lengthAt(low) > length) return undefined;
+  let high = low + length;
+  let c = Math.min(high, low + (length - lengthAt(low)) / 2);
+  for (let i = 0; i < 200; i++) {
+    const over = lengthAt(c) - length;
+    if (over > 0) high = c;
+    else low = c;
+    const newton = c - over / slopeAt(c);
+    const next = newton > low && newton < high ? newton : (low + high) / 2;
+    if (Math.abs(next - c) <= 1e-15 * c || high - low <= 1e-15 * c) return next;
     c = next;
   }
   return c;
