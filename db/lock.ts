@@ -3,11 +3,11 @@
  * has it. It is taken from a dead process, never from a live one. It serves one machine; a folder that several machines
  * share needs a server.
  */
-import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
 import { LibraryError } from './states.js';
 
-export interface Lock { release(): void }
+export interface Lock { readonly release: () => void }
 const held = new Set<string>();
 
 /** When the process began, in ticks since boot: a pid alone is given out again. Only where /proc tells. */
@@ -41,12 +41,25 @@ function holder(path: string): { pid: number | undefined; text: string } {
   return { pid: isAlive(n, start) ? n : undefined, text };
 }
 
+/** As `mkdir -p`. Node's own recursive one never ends where a file system says ENOENT to whoever makes a folder, as /proc does. */
+function makeFolder(path: string): void {
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST' && statSync(path).isDirectory()) return;
+    if (code !== 'ENOENT' || existsSync(dirname(path))) throw error;
+    makeFolder(dirname(path));
+    mkdirSync(path);
+  }
+}
+
 /** Takes the folder for this process, making it first. Throws a LibraryError. */
 export function takeLock(dataDir: string): Lock {
   const path = join(dataDir, 'library.lock');
   const mine = `${process.pid} ${begun('self') ?? ''}\n`;
   try {
-    mkdirSync(dataDir, { recursive: true });
+    makeFolder(resolve(dataDir));
     for (let attempt = 0; ; attempt++) {
       try {
         writeFileSync(path, mine, { flag: 'wx' });

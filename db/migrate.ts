@@ -3,7 +3,6 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { readMigrationFiles } from 'drizzle-orm/migrator';
 import type { Client, Line } from './client.js';
-import { connectServer } from './server.js';
 import { LibraryError } from './states.js';
 
 export const migrationsFolder = (): string => {
@@ -46,6 +45,8 @@ export const migrate = (client: Client): Promise<number> => client.transaction(a
 });
 
 export async function migrateServer(url: string): Promise<number> {
+  // The driver is loaded only where there is a server.
+  const { connectServer } = await import('./server.js');
   const client = connectServer(url, { connections: 1, deadline: longest });
   try {
     return await migrate(client);

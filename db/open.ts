@@ -1,39 +1,56 @@
-/** Opens the database that is named, and brings it up to date. */
+/** Opens the database that is named, and brings it up to date. What loads the query builder comes last: it takes its time. */
 import { existsSync } from 'node:fs';
 import { cp, mkdir, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { databaseOver, type Client, type Database } from './client.js';
-import { migrate, migrateServer } from './migrate.js';
+import type { Client, Database } from './client.js';
+import { openEmbedded } from './embedded.js';
 import { LibraryError, stateProblem } from './states.js';
 
-export interface Place { readonly databaseUrl?: string; readonly dataDir: string }
+export interface Place {
+  /** A PostgreSQL server; absent: embedded, in `dataDir`. */
+  readonly databaseUrl?: string;
+  readonly dataDir: string;
+}
 
-/** The embedded folder must be locked by this process. Throws a LibraryError, or `library-unavailable` where a server is away. */
-export async function openDatabase({ databaseUrl, dataDir }: Place): Promise<Database> {
-  if (databaseUrl !== undefined) {
+const folderOf = (dataDir: string): string => join(dataDir, 'library');
+export const isThere = (dataDir: string): boolean => existsSync(folderOf(dataDir));
+
+/** Opens the embedded database, made when it is not there. The folder must be locked by this process. Throws a LibraryError. */
+export async function openFolder(dataDir: string): Promise<Client> {
+  const folder = folderOf(dataDir);
+  try {
+    if (!existsSync(folder)) await prepare(folder);
+    return await openEmbedded({ folder });
+  } catch (error) {
+    throw damaged(folder, error);
+  }
+}
+
+/** Throws a LibraryError, or `library-unavailable` where a server is away. */
+export async function openDatabase(place: Place, opened?: Promise<Client>): Promise<Database> {
+  const [{ databaseOver }, { migrate, migrateServer }] = await Promise.all([import('./client.js'), import('./migrate.js')]);
+  if (place.databaseUrl !== undefined) {
     try {
-      await migrateServer(databaseUrl);
+      await migrateServer(place.databaseUrl);
     } catch (error) {
       throw stateProblem(error);
     }
     const { connectServer } = await import('./server.js');
-    return databaseOver(connectServer(databaseUrl), 'server');
+    return databaseOver(connectServer(place.databaseUrl), 'server');
   }
-  const { openEmbedded } = await import('./embedded.js');
-  const folder = join(dataDir, 'library');
-  let client: Client | undefined;
+  const client = await (opened ?? openFolder(place.dataDir));
   try {
-    if (!existsSync(folder)) await prepare(folder);
-    client = await openEmbedded({ folder });
     await migrate(client);
     return databaseOver(client, 'embedded');
   } catch (error) {
-    await client?.close().catch(() => undefined);
-    if (error instanceof LibraryError) throw error;
-    throw new LibraryError(`The library in ${folder} cannot be opened: it may be damaged or made by another version. Move the folder away to begin a new one.`, { cause: error });
+    await client.close().catch(() => undefined);
+    throw damaged(folderOf(place.dataDir), error);
   }
 }
+
+const damaged = (folder: string, error: unknown): LibraryError => (error instanceof LibraryError ? error
+  : new LibraryError(`The library in ${folder} cannot be opened: it may be damaged or made by another version. Move the folder away to begin a new one.`, { cause: error }));
 
 /**
  * A new library is a copy of the empty one that the build made, where there is one. It gets its name when it is whole:
@@ -41,7 +58,7 @@ export async function openDatabase({ databaseUrl, dataDir }: Place): Promise<Dat
  */
 async function prepare(folder: string): Promise<void> {
   const template = fileURLToPath(new URL('./template', import.meta.url));
-  if (!existsSync(join(template, 'PG_VERSION'))) { await mkdir(folder, { recursive: true }); return; }
+  if (!existsSync(`${template}.stamp`)) { await mkdir(folder); return; }
   const half = `${folder}.new`;
   await rm(half, { recursive: true, force: true });
   await cp(template, half, { recursive: true });

@@ -1,28 +1,23 @@
 /** The library of a running service: opened while the service answers already, and waited for by whoever needs it. */
-import type { Database } from '../db/client.js';
+import type { Client, Database } from '../db/client.js';
+import { openDatabase, type Place } from '../db/open.js';
 import { ProblemError } from './foundation/problems.js';
 import type { Caller } from './guilds/keys.js';
 import type { Library } from './wheels/store.js';
 
 export type { Library } from './wheels/store.js';
-export interface LibraryPlace {
-  /** A PostgreSQL server; absent: embedded, in `dataDir`. */
-  readonly databaseUrl?: string;
-  readonly dataDir: string;
-}
 export interface OpenedLibrary {
   readonly library: Library;
   /** The key of the demo guild, told once: when the library was made by this start. */
   readonly firstKey?: string;
 }
-/** Opens what `place` names, brings it up to date, and on a first embedded start puts the demo guild into it. The embedded folder must be locked. Throws a LibraryError, or `library-unavailable`. */
-export async function openLibrary(place: LibraryPlace): Promise<OpenedLibrary> {
-  // Loaded late: the query builder alone takes longer to load than a calculation to be answered.
-  const { openDatabase } = await import('../db/open.js');
-  return libraryOver(await openDatabase(place));
-}
+/**
+ * Opens what `place` names, brings it up to date, and on a first embedded start puts the demo guild into it. The embedded
+ * folder must be locked; `client` is that database where it was opened already. Throws a LibraryError, or `library-unavailable`.
+ */
+export const openLibrary = async (place: Place, client?: Promise<Client>): Promise<OpenedLibrary> => libraryOver(await openDatabase(place, client));
 
-/** The library over a database that is open and up to date. */
+/** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
   const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
@@ -31,8 +26,9 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
     const key = makeKey();
     if (await seed(database, keyRow(key, guild.id, 'first start', ['read', 'write', 'admin']))) firstKey = key;
   }
+  const guilds = guildStore(database);
   const library: Library = {
-    ...wheelStore(database), caller: guildStore(database).caller, close: database.close,
+    ...wheelStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
     ready: async () => { await database.ask((db) => db.execute(sql`select 1`)); },
   };
   return { library, ...(firstKey === undefined ? {} : { firstKey }) };

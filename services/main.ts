@@ -1,13 +1,13 @@
 /** Starts the service: it listens first, so that calculators answer while the library is still being opened. */
 import { existsSync, readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
-import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
+import type { Client } from '../db/client.js';
 import { takeLock } from '../db/lock.js';
+import { isThere, openFolder } from '../db/open.js';
 import { LibraryError } from '../db/states.js';
 import { ConfigError, readConfig, type Config } from './config.js';
 import { ProblemError } from './foundation/problems.js';
-import { buildApp } from './http/app.js';
 import { lateLibrary, openLibrary, type OpenedLibrary } from './library.js';
 
 const say = (line: string): void => { process.stdout.write(`${line}\n`); };
@@ -38,10 +38,10 @@ function versionOf(): string {
 }
 
 /** Opens the library; a server that is away is tried until it answers. */
-async function openPatiently(config: Config, state: { away: boolean; stopping: boolean }): Promise<OpenedLibrary> {
+async function openPatiently(config: Config, client: Promise<Client> | undefined, state: { away: boolean; stopping: boolean }): Promise<OpenedLibrary> {
   for (;;) {
     try {
-      const opened = await openLibrary(config);
+      const opened = await openLibrary(config, client);
       state.away = false;
       return opened;
     } catch (error) {
@@ -69,11 +69,15 @@ async function main(): Promise<void> {
     config = readConfig(process.env);
     const embedded = config.databaseUrl === undefined;
     if (embedded) release = takeLock(config.dataDir).release;
-    const isNew = embedded && !existsSync(join(config.dataDir, 'library'));
+    const isNew = embedded && !isThere(config.dataDir);
+    // The database has a thread of its own, so it opens while this one loads the application.
+    const client = embedded ? openFolder(config.dataDir) : undefined;
+    client?.catch(() => undefined);
 
     let open!: (opened: Promise<OpenedLibrary>) => void;
     const opening = new Promise<OpenedLibrary>((resolve) => { open = resolve; });
     const library = lateLibrary(opening, () => state.away);
+    const { buildApp } = await import('./http/app.js');
     const app = await buildApp({ config: { version: versionOf() }, logger: { level: config.logLevel, stream: process.stderr }, library });
     await app.listen({ host: config.host, port: config.port });
     const address = addressOf(app.server.address() as AddressInfo);
@@ -93,7 +97,7 @@ async function main(): Promise<void> {
 
     say(`Wheelgrist ${versionOf()} listens at ${address}`);
     say(!embedded ? 'Opening the library on the server that DATABASE_URL names.' : isNew ? `Creating the library in ${config.dataDir}, once. The calculators answer already.` : `Opening the library in ${config.dataDir}.`);
-    open(openPatiently(config, state));
+    open(openPatiently(config, client, state));
     const { firstKey } = await opening;
     say('The library is open.');
     if (firstKey !== undefined) {
