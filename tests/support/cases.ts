@@ -9,6 +9,7 @@ import { calculations } from '../../services/calculations/index.js';
 import type { Calculation } from '../../services/calculations/calculation.js';
 import { ProblemError } from '../../services/foundation/problems.js';
 import { buildApp } from '../../services/http/app.js';
+import * as offlineSdk from '../../sdk/src/offline.js';
 
 export interface Expectation {
   readonly pointer: string;
@@ -137,7 +138,23 @@ const direct: Door = {
     }
   },
 };
-export const doors: Door[] = [httpGet, httpPost, direct];
+/** The SDK without a network: by flat text where the ask has it, else by the whole question. */
+const offline: Door = {
+  name: 'offline',
+  ask(calculation, ask) {
+    const name = calculation.id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
+    const call = (offlineSdk as unknown as Record<string, (args: unknown) => unknown>)[ask.query === undefined ? name : `${name}ByLink`];
+    if (call === undefined) throw new Error(`the SDK answers no ${name} offline`);
+    const args = ask.query === undefined ? ask.body : Object.fromEntries(Object.entries(flatOf(ask.query)).map(([k, v]) => [k, v.length === 1 ? (k === 'strict' ? v[0] === 'true' : v[0]) : v]));
+    try {
+      return Promise.resolve({ status: 200, body: JSON.parse(JSON.stringify(call(args))) as unknown });
+    } catch (error) {
+      if (error instanceof offlineSdk.ProblemReply) return Promise.resolve({ status: error.status, body: error.problem });
+      throw error;
+    }
+  },
+};
+export const doors: readonly Door[] = [httpGet, httpPost, direct, offline];
 
 /** What stands at a JSON pointer; undefined where nothing does. */
 export function at(body: unknown, pointer: string): unknown {
@@ -204,7 +221,7 @@ export async function runAsk(file: CaseFile, c: Case, ask: Ask): Promise<number>
     const where = `${c.id}, by ${door.name} ${ask.query ?? JSON.stringify(ask.body)}`;
     try {
       if (ask.refused !== undefined) {
-        met += refuses(reply, ask.refused, door.name === 'GET');
+        met += refuses(reply, ask.refused, door === httpGet || (door === offline && ask.query !== undefined));
         continue;
       }
       if (reply.status !== 200) throw new Error(`${reply.status} ${JSON.stringify(reply.body)}`);
