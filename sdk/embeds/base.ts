@@ -46,6 +46,7 @@ export function define(calculation: Embedded): string {
     private link = h('a', { part: 'link' }, 'This as a page');
     private timer: ReturnType<typeof setTimeout> | undefined;
     private wheel: unknown;
+    private away = false;
     private asked = 0;
     /** The last answer, or undefined. */
     reply: Reply<unknown> | undefined;
@@ -132,7 +133,7 @@ export function define(calculation: Embedded): string {
       const { question, places, issues } = fields.toQuestion(flat);
       if (this.wheel !== undefined) question['wheel'] = this.wheel;
       const wrong = new Map<string, string>();
-      const needed: string[] = [];
+      const needed: string[] = this.away ? ['The wheel could not be fetched. Its measures can be typed in.'] : [];
       this.reply = undefined;
       const units: UnitChoice = { system };
       if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push('Fill in what you have measured.');
@@ -201,8 +202,9 @@ export function define(calculation: Embedded): string {
           // The boxes stay open: the wheel can be typed in.
         }
       }
+      this.away = id !== null && this.wheel === undefined;
       this.toggleAttribute('has-wheel', this.wheel !== undefined);
-      if (this.wheel !== before) this.ask(true);
+      if (this.wheel !== before || this.away) this.ask(true);
     }
   });
   return name;

@@ -176,7 +176,11 @@ export class Knowns {
   }
   /** What is known of `e`. */
   reading(e: Expr): Reading {
-    if (this.exact) return { value: e.at(this.start) };
+    if (this.exact) {
+      const value = e.at(this.start);
+      // Finding it may have brought in a default that has a width of its own.
+      if (this.exact) return { value };
+    }
     const x = this.start.slice();
     const inputs = e.uses.map((i) => this.readings[i]!);
     return derive((v) => {

@@ -71,12 +71,12 @@ table.rows td:empty{display:none}table.rows [data-head]::before{content:attr(dat
 @media (forced-colors:active){button,.answer,.cards li,pre{border:1px solid CanvasText}.selvedge{background:none}}
 @media (prefers-reduced-motion:reduce){*{scroll-behavior:auto!important}}
 @media print{
-@page{margin:12mm}
+@page{margin:10mm}
 :root{${set({ ...palette.light, ground: '#fff', cloth: '#fff', soft: '#333' })};color-scheme:light}
-html{font-size:9.5pt;line-height:1.3}.bar,.selvedge,form,.skip,.screen,details:not([open]),.problem+form{display:none!important}
+html{font-size:9.2pt;line-height:1.28}.bar,.selvedge,form,.skip,.screen,details:not([open]),.problem+form{display:none!important}
 main,footer{max-width:none;padding:0;margin:0}main>*,section>*{max-width:none}h1{font-size:18pt;margin:0 0 2mm}h2{font-size:13pt;margin:3mm 0 1mm}h3{font-size:11pt;margin:3mm 0 1mm}
 .answer{border:0;padding:0;margin:0}.numbers strong{font-size:17pt}figure{max-width:66mm;margin:1mm 0;break-inside:avoid}table{font-size:9pt}th,td{padding:.6mm 3mm .6mm 0}p,ul,ol,dl{margin:.2rem 0 .4rem}.caution,.look{padding:.2rem .6rem;margin:.3rem 0}section,.caution{break-inside:avoid}
 footer{margin-top:4mm;padding-top:2mm}a{color:inherit;text-decoration:none}
-.two{grid-template-columns:1fr 66mm;gap:1mm 6mm}.sheet section+section+section figure{display:none}.sheet .facts{grid-template-columns:auto 1fr auto 1fr}.sheet figure{max-width:50mm}.sheet .two{grid-template-columns:1fr 50mm}
+.two{grid-template-columns:1fr 66mm;gap:1mm 6mm}.sheet section~section figure{display:none}.sheet .modes{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes section:first-child{grid-column:1/-1}.sheet .modes section~section .two{grid-template-columns:1fr}.sheet figure svg{max-height:80mm}.sheet .numbers strong{display:inline;font-size:13pt}.sheet .numbers{gap:0 6mm}.sheet .facts{grid-template-columns:auto 1fr auto 1fr}.sheet figure{max-width:54mm}.sheet .two{grid-template-columns:1fr 54mm}
 }
 `;

@@ -73,13 +73,13 @@ export function wheelPage(wheel: Shelved, ratio: Calculation | undefined): Page 
   return { title, description: `Measures and ratios of ${title}.`, body: html`<div class="sheet wide"><h1>${title}</h1><p class="lead">${profile.style === undefined ? 'Spinning wheel' : styleWords[profile.style]}</p>
 ${stop ? html`<div class="caution" role="note"><p><b>Do not run this wheel.</b> Somebody qualified must pass it first.</p></div>` : ''}
 <div class="caution" role="note">${sheetCautions.map((line, i) => html`<p>${i === 0 ? html`<b>At every wheel.</b> ` : ''}${line}</p>`)}</div>
-${modes}
+<div class="modes">${modes}</div>
 <h2>Measures</h2><dl class="facts">${measures(profile).map(([a, b]) => html`<dt>${a}</dt><dd>${b}</dd>`)}</dl>
 <p class="screen"><a href="/v1/wheels/${encodeURIComponent(id)}">This wheel as JSON</a>${ratio === undefined ? '' : html`, <a href="/v1/wheels/${encodeURIComponent(id)}/ratio">its ratios as JSON</a>`}. Print this page to tie it to the wheel.</p></div>` };
 }
 
 export function wheelsPage(wheels: readonly Shelved[], next: string | undefined): Page {
   return { title: 'Wheels', description: 'The wheels of the library.', body: html`<h1>Wheels</h1><p class="lead">Wheels that guilds have measured and opened to all. Each has a sheet to print.</p>
-${wheels.length === 0 ? html`<p>The library is empty.</p>` : html`<ul class="cards">${wheels.map((w) => html`<li><a href="/wheels/${encodeURIComponent(w.id)}">${w.profile.name ?? 'A wheel'}</a><p>${w.profile.style === undefined ? 'Spinning wheel' : styleWords[w.profile.style]}${(w.profile.modes ?? []).length === 0 ? '' : `: ${(w.profile.modes ?? []).map((m) => (driveNames[m.drive] ?? m.drive).toLowerCase()).join('; ')}`}</p>${w.profile.condition === 'do-not-run' ? html`<p><b>Do not run.</b></p>` : ''}</li>`)}</ul>`}
+${wheels.length === 0 ? html`<p>The library is empty.</p>` : html`<ul class="cards">${wheels.map((w) => html`<li><a href="/wheels/${encodeURIComponent(w.id)}">${w.profile.name ?? 'A wheel'}</a><p>${w.profile.style === undefined ? 'Spinning wheel' : styleWords[w.profile.style]}${(w.profile.modes ?? []).length === 0 ? '' : `: ${(w.profile.modes ?? []).map((m) => (driveNames[m.drive] ?? m.drive).replace(/^./, (c) => c.toLowerCase())).join('; ')}`}</p>${w.profile.condition === 'do-not-run' ? html`<p><b>Do not run.</b></p>` : ''}</li>`)}</ul>`}
 ${next === undefined ? '' : html`<p><a href="/wheels?cursor=${encodeURIComponent(next)}">More wheels</a></p>`}` };
 }

@@ -48,7 +48,7 @@ export function drawRows(rows: readonly Row[], at: Place): { body: string; botto
     }
     body += textAt(start + 5, mid - 6, shortened(r.name === '' ? r.word : r.name.startsWith(r.word) ? r.name : `${r.word} · ${r.name}`, 34), { as: `wg-${r.mark}-text` });
     let end = start;
-    if (r.turns !== undefined && perTurn > 0) {
+    if (r.turns !== undefined && perTurn > 0 && Number.isFinite(middle(r.turns))) {
       const { low, high } = extent(r.turns);
       const [a, b] = [Math.max(0, Number.isFinite(low) ? low : 0), Number.isFinite(high) ? high : middle(r.turns)];
       const m = middle(r.turns);

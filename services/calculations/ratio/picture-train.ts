@@ -41,7 +41,7 @@ export function placeTrain(train: Train, wheelSize: Sized, parts: readonly { par
   let from: Circle = wheel;
   let d = 0;
   for (const s of stages) {
-    d += apart(from.size.high, s.driven.high);
+    d += apart(from.size.high, Math.max(s.driven.high, s.driving.high));
     const driven: Circle = { x: -ux * d, y: -uy * d, size: s.driven, mark: 'woad' };
     const driving: Circle = { ...driven, size: s.driving };
     circles.push(driven, driving);

@@ -92,10 +92,13 @@ function sizesOf(train: Train): Sizes {
     if (p.pitch !== undefined) parts.set(p, size(p.pitch));
     else if (p.ratio !== undefined && (relative || train.drivingPitch !== undefined)) parts.set(p, size(relative ? expr((i) => nominalWheel / i, p.ratio) : expr((D, i) => D / i, train.drivingPitch!, p.ratio)));
   }
-  for (const [p, s] of parts) if (!(s.mid > 0) || !(s.low >= 0)) parts.delete(p);
+  // What has no size that can be drawn is told in words only.
+  const drawable = (s: Sized): boolean => s.mid > 0 && s.low >= 0 && Number.isFinite(s.high);
+  for (const [p, s] of parts) if (!drawable(s)) parts.delete(p);
   const stages = train.stages.map((s) => ({ driven: size(s.driven), driving: size(s.driving) }));
+  const whole = (wheel === undefined || drawable(wheel)) && stages.every((s) => drawable(s.driven) && drawable(s.driving));
   const wide = [...parts.values(), ...(wheel === undefined ? [] : [wheel])].some((s) => s.high - s.low > 0.002);
-  return { ...(wheel === undefined ? {} : { wheel }), parts, stages, relative, wide };
+  return { ...(wheel === undefined || !whole ? {} : { wheel }), parts, stages, relative, wide };
 }
 
 function rowsOf(s: Solved, sizes: Sizes | undefined, units: UnitChoice): Row[] {
