@@ -139,7 +139,7 @@ const direct: Door = {
   },
 };
 /** The SDK without a network: by flat text where the ask has it, else by the whole question. */
-const offline: Door = {
+export const offline: Door = {
   name: 'offline',
   ask(calculation, ask) {
     const name = calculation.id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
