@@ -12,6 +12,6 @@ export const seed = (database: Database, key: KeyRow): Promise<boolean> => datab
   await db.insert(keys).values({ ...key, guildId: guild.id });
   const rows = Object.entries(wheels).map(([id, profile]) => ({ id, guildId: guild.id, visibility: 'public' as const, revision: 1, name: profile.name!, profile: { ...profile } }));
   await db.insert(wheelTable).values(rows);
-  await db.insert(wheelRevisions).values(rows.map(({ id, name: _, ...row }) => ({ wheelId: id, change: 'made' as const, ...row })));
+  await db.insert(wheelRevisions).values(rows.map(({ id, guildId, visibility, revision, profile }) => ({ wheelId: id, guildId, visibility, revision, profile, change: 'made' as const })));
   return true;
 });

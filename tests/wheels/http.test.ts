@@ -105,7 +105,7 @@ await describeOnBoth('wheels over HTTP', (open) => {
 
   it('names every place of a bad wheel', async () => {
     const document = problemIn(await ask('POST', '/v1/wheels', { key: keys.own, body: { driveWheel: { grooveDiameter: '560' }, modes: [{ drive: 'sideways' }] } }));
-    expect(document.errors!.map((issue) => issue.pointer).toSorted()).toEqual(['/driveWheel/grooveDiameter', '/modes/0/drive', '/name']);
+    expect(document.errors!.map((issue) => String(issue.pointer)).toSorted()).toEqual(['/driveWheel/grooveDiameter', '/modes/0/drive', '/name']);
   });
 
   it('changes a wheel only for whoever has seen its newest revision', async () => {
