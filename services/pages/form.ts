@@ -20,7 +20,7 @@ export function inWords(text: string, fields: readonly Field[]): string {
 export function issueOf(issue: Issue, fields: readonly Field[], whole: boolean): Html {
   const say = (text: string): string => inWords(text, fields);
   const mended = issue.try !== undefined && /^\//.test(issue.try) ? issue.try : undefined;
-  return html`${issue.code === 'unknown-field' ? issue.detail : say(issue.detail)} ${!whole || issue.received === undefined || issue.received === 'nothing' ? '' : html`<span class="soft">Read: <span class="read">${issue.received}</span>.</span> `}${!whole || issue.expected === undefined ? '' : html`<span class="soft">Expected: ${say(issue.expected)}.</span>`}${
+  return html`${issue.code === 'unknown-field' ? issue.detail : say(issue.detail)} ${!whole || issue.received === undefined || issue.received === 'nothing' ? '' : html`<span class="soft">Read: <span class="read">${issue.code === 'one-of' ? say(issue.received) : issue.received}</span>.</span> `}${!whole || issue.expected === undefined ? '' : html`<span class="soft">Expected: ${say(issue.expected)}.</span>`}${
     issue.try === undefined ? '' : mended === undefined ? html` Try <span class="read">${issue.try}</span>.` : html` <a href="${mended}">Ask it mended</a>`}`;
 }
 
