@@ -65,7 +65,7 @@ const figures = 3;
 function plain(x: number): string {
   if (x === 0) return '0';
   const rounded = Number(x.toPrecision(figures));
-  if (Math.abs(rounded) >= 1e-4 && Math.abs(rounded) < 1e15) return String(round(rounded, placesFor(rounded, figures)));
+  if (Math.abs(rounded) >= 1e-4 && Math.abs(rounded) < 1e15) return String(rounded);
   return rounded.toExponential().replace('e+', 'e');
 }
 

@@ -86,7 +86,8 @@ function groove(r: Reader, o: Json, at: string, stated: boolean): GrooveRead | u
   if (key === 'statedRatio' && !stated) return r.fail(`${at}/statedRatio`, { code: 'one-of', detail: 'A stated ratio belongs to a whorl or a bobbin.', received: 'statedRatio', expected: 'grooveDiameter, grooveCircumference or bandTurn' });
   const size = key === 'statedRatio' ? r.ratio(o[key], `${at}/${key}`, { moreThan: 1e-3, atMost: 1e4, says: 'from 0.001 to 10 000' })
     : r.quantity(o[key], `${at}/${key}`, 'part', key === 'grooveDiameter' ? part : { moreThan: 1e-4 * Math.PI, atMost: 5 * Math.PI, says: 'from 0.4 mm to 15 m round' });
-  return size === undefined ? undefined : { at: `${at}/${key}`, measure: measures[key], size, ...more };
+  const { angle, openingWidth, flatWidth, measuredAt, tapeThickness } = more;
+  return size === undefined ? undefined : given({ at: `${at}/${key}`, measure: measures[key], size, shape, angle, openingWidth, flatWidth, measuredAt, tapeThickness });
 }
 const grooveOf = (r: Reader, value: unknown, at: string): GrooveRead | undefined => {
   const o = r.object(value, at, grooveNames);
@@ -130,7 +131,7 @@ function bobbin(r: Reader, value: unknown, at: string, i: number): BobbinRead | 
   const grooves = optional(o['grooves'], (v) => each(r, v, `${at}/grooves`, most.grooves, 'grooves of one bobbin', (g, gAt) => {
     const go = r.object(g, gAt, ['name', ...grooveNames]);
     const read = go && (groove(r, go, gAt, true) ?? noMeasure(r, gAt));
-    return go && read && { ...given({ name: optional(go['name'], (n) => r.text(n, `${gAt}/name`, 80)) }), groove: read };
+    return go && read && given({ name: optional(go['name'], (n) => r.text(n, `${gAt}/name`, 80)), groove: read });
   })) ?? [];
   return { at, name: optional(o['name'], (v) => r.text(v, `${at}/name`, 80)) ?? `bobbin ${i + 1}`, grooves, ...given({
     flyer: optional(o['flyer'], (v) => r.text(v, `${at}/flyer`, 80)), core: q('coreDiameter'), end: q('endDiameter'), full: q('fullDiameter'),

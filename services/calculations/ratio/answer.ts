@@ -158,7 +158,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Ra
       if ((top ?? 0) > 25) out.caution(notes.fastFlyer);
       result.flyerSpeed = wire('turning', { ...(slowest === undefined ? {} : { low: extent(slowest).low }), ...(top === undefined ? {} : { high: top }) }, units);
     }
-    if ([...train.wheel.whorls.map((w) => w.groove), ...train.wheel.bobbins.flatMap((b) => b.grooves.map((g) => g.groove))].some((g) => g?.measure === 'stated')) out.assume(notes.statedAsGiven);
+    if (train.wheel.whorls.some((w) => w.groove?.measure === 'stated') || train.wheel.bobbins.some((b) => b.grooves.some((g) => g.groove.measure === 'stated'))) out.assume(notes.statedAsGiven);
     if (train.drive === 'double-drive' && train.bobbins.length === 0) out.warn(notes.bobbinMissing);
     if (train.drive === 'double-drive' && train.whorls.length === 0) out.warn(notes.whorlMissing);
   }
