@@ -17,14 +17,13 @@ const short = (body: string | Buffer): string => createHash('sha256').update(bod
 export const assetPaths = { style: `/assets/page.css?v=${short(styleSheet)}`, mark: `/assets/mark.svg?v=${short(mark)}` } as const;
 
 /** Built by `npm run build`; beside this file's own folder in `dist`, or under `dist` when run from source. */
-export const embedsFolder = ['../../embeds/', '../../dist/embeds/'].map((at) => fileURLToPath(new URL(at, import.meta.url))).find((at) => existsSync(`${at}integrity.json`));
+const embedsFolder = (): string | undefined => ['../../embeds/', '../../dist/embeds/'].map((at) => fileURLToPath(new URL(at, import.meta.url))).find((at) => existsSync(`${at}integrity.json`));
 
 /** Address of a calculation's embed, with its hash; undefined: there is none, or none was built. */
 export function embedAddress(id: string): string | undefined {
-  const file = `${embedsFolder}${id}.js`;
-  return embedsFolder === undefined || !existsSync(file) ? undefined : (addresses[id] ??= `/embeds/${id}.js?v=${short(readFileSync(file))}`);
+  const folder = embedsFolder();
+  return folder === undefined || !existsSync(`${folder}${id}.js`) ? undefined : `/embeds/${id}.js?v=${short(readFileSync(`${folder}${id}.js`))}`;
 }
-const addresses: Record<string, string> = {};
 
 interface Asset { readonly body: Buffer; readonly zipped: Buffer; readonly tag: string; readonly version: string; readonly type: string }
 const asset = (body: string | Buffer, type: string): Asset => {
@@ -53,9 +52,10 @@ export function assetRoutes(app: FastifyInstance): void {
   app.get('/assets/page.css', (request, reply) => send(request, reply, sheet, false));
   app.get('/assets/mark.svg', (request, reply) => send(request, reply, icon, false));
   const files = new Map<string, Asset>();
-  for (const name of embedsFolder === undefined ? [] : readdirSync(embedsFolder)) {
+  const folder = embedsFolder();
+  for (const name of folder === undefined ? [] : readdirSync(folder)) {
     const type = kinds[name.slice(name.lastIndexOf('.') + 1)];
-    if (type !== undefined) files.set(name, asset(readFileSync(`${embedsFolder}${name}`), type));
+    if (type !== undefined) files.set(name, asset(readFileSync(`${folder}${name}`), type));
   }
   app.get('/embeds/:file', (request, reply) => {
     const { file } = request.params as { file: string };

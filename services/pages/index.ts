@@ -41,12 +41,14 @@ const unreachable: Page = {
 export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   const { calculations, library, version } = deps;
   const origin = (request: FastifyRequest): string => originOf(request, deps.publicOrigin);
-  const hasEmbed = (id: string): boolean => embedAddress(id) !== undefined;
+  // What was built when the service started.
+  const embeds = new Map(calculations.map((c) => [c.id, embedAddress(c.id)]));
+  const hasEmbed = (id: string): boolean => embeds.get(id) !== undefined;
   const doors = new Map<string, LinkDoor>();
   assetRoutes(app);
 
   app.get('/', { config: { operation: operation('frontPage', 'Front page') } }, (request, reply) =>
-    sendPage(request, reply, frontPage(calculations, hasEmbed, library !== undefined, origin(request), embedAddress('ratio')), version));
+    sendPage(request, reply, frontPage(calculations, hasEmbed, library !== undefined, origin(request), embeds.get('ratio')), version));
 
   app.get('/calculate/:calculation', { config: { operation: operation('calculatorPage', 'A calculator, without scripts', {
     description: 'A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}.', params: z.strictObject({ calculation: z.string().min(1).max(40).describe('Such as ratio.') }), parameterExamples: { calculation: 'ratio' },

@@ -1,3 +1,4 @@
+/// <reference lib="dom" />
 /** Pages in a real browser: without scripts, by keyboard, narrow, dark, in forced colours, and printed. */
 import { createRequire } from 'node:module';
 import { readFileSync } from 'node:fs';
