@@ -7,7 +7,7 @@ import { footer, pictureStyle, withoutStyle } from '../../services/foundation/dr
 import { placeOf, type Field, type FieldSet } from '../../services/foundation/fields.js';
 import { plainUnitSaid, withPlainUnit, type System } from '../../services/foundation/plain-numbers.js';
 import type { ProblemError } from '../../services/foundation/problems.js';
-import { tell, type Told } from '../../services/foundation/telling.js';
+import { inWords, tell, type Told } from '../../services/foundation/telling.js';
 import type { UnitChoice } from '../../services/foundation/quantity.js';
 import { h, picture, show } from './elements.js';
 import { localNumber } from './numbers.js';
@@ -48,6 +48,9 @@ export function define(calculation: Embedded): string {
     private wheel: unknown;
     private away = false;
     private asked = 0;
+    private shown: string | undefined;
+    private seen: unknown;
+    private told: Told | undefined;
     /** The last answer, or undefined. */
     reply: Reply<unknown> | undefined;
 
@@ -146,7 +149,7 @@ export function define(calculation: Embedded): string {
           if (found === undefined) throw error;
           for (const i of [...issues, ...found]) {
             const field = i.parameter ?? placeOf(places, i.pointer ?? '');
-            const text = `${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`;
+            const text = inWords(`${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`, fields.list);
             if (i.code === 'missing-field' || field === undefined || !this.boxes.has(field)) needed.push(text);
             else wrong.set(field, text);
           }
@@ -159,8 +162,15 @@ export function define(calculation: Embedded): string {
           this.boxes.get(name)!.setAttribute('aria-invalid', String(text !== undefined));
         }
       }
+      // Leaving a box changes nothing that is shown already: what is being clicked at must stay where it is.
+      const shown = `${query} ${system} ${this.away}`;
+      if (shown === this.shown && this.wheel === this.seen) { this.announce(this.told, settled ? [...needed, ...wrong.values()] : needed); return; }
+      [this.shown, this.seen] = [shown, this.wheel];
       const told = this.reply === undefined ? undefined : tell(calculation.id, this.reply.result, question);
+      this.told = told;
+      const open = this.out.querySelector('details')?.open === true;
       this.out.replaceChildren(...(told === undefined ? needed.map((t) => h('p', {}, t)) : show(this.reply!, told)));
+      if (open) this.out.querySelector('details')?.setAttribute('open', '');
       void this.draw(question, units);
       this.announce(told, [...needed, ...(settled ? wrong.values() : [])]);
       this.dispatchEvent(new CustomEvent('wheelgrist-answer', { bubbles: true, composed: true, detail: this.reply }));

@@ -2,7 +2,8 @@
  * An answer as a person reads it, whatever the calculation: the number that was asked for, what it means, and everything
  * else as facts and tables with their labels. Pages make HTML of it, embeds make elements of it. Pure.
  */
-import { alsoSaid, asked, choiceOf, labelOf, nameKeys } from './labels.js';
+import type { Field } from './fields.js';
+import { alsoSaid, asked, choiceOf, labelOf, labels, nameKeys } from './labels.js';
 import { wire, withPlusMinus, type Wire } from './reading.js';
 
 export interface Fact { readonly label: string; readonly text: string }
@@ -65,6 +66,12 @@ function partsOf(o: Json, key: string, heading: string, skip: readonly string[] 
     } else if (isObject(v)) more.push(...partsOf(v, k, title(k, key)));
   }
   return facts.length + tables.length > 0 ? [{ title: heading, facts, tables }, ...more] : more;
+}
+
+/** Words of the wire in a sentence about a question, as the labels and choices that a person sees. */
+export function inWords(text: string, fields: readonly Field[]): string {
+  const seen = new Map([...fields.map((f) => [f.name, f.label] as const), ...fields.flatMap((f) => (f.choices ?? []).map((c) => [c.value, c.label] as const))].filter(([word]) => /[a-z][A-Z]|-/.test(word)));
+  return text.replace(/[A-Za-z][\w-]*\w/g, (word) => seen.get(word) ?? (/[a-z][A-Z]/.test(word) ? (labels[word] ?? word.replace(/[A-Z]/g, (c) => ` ${c.toLowerCase()}`)) : word));
 }
 
 interface Found { readonly of: string; readonly value: unknown }

@@ -1,20 +1,13 @@
 /** A calculation's form, made of its fields, with what was typed and what is wrong with it. */
 import type { Calculation } from '../calculations/calculation.js';
 import type { Field } from '../foundation/fields.js';
-import { labels } from '../foundation/labels.js';
 import { plainUnitSaid, type System } from '../foundation/plain-numbers.js';
 import type { Issue } from '../foundation/problems.js';
+import { inWords } from '../foundation/telling.js';
 import type { Query } from '../http/query.js';
 import { attribute, html, type Html } from './html.js';
 
 export interface Typed { readonly values: Query; readonly system: System; readonly issues: readonly Issue[] }
-
-/** Words of the wire in a sentence, as the labels and choices that a person sees. */
-export function inWords(text: string, fields: readonly Field[]): string {
-  const byName = new Map(fields.map((f) => [f.name, f.label]));
-  const choices = new Map(fields.flatMap((f) => f.choices ?? []).map((c) => [c.value, c.label]));
-  return text.replace(/[A-Za-z][\w-]*[\w]/g, (word) => choices.get(word) ?? (/[a-z][A-Z]/.test(word) ? (byName.get(word) ?? labels[word] ?? word.replace(/[A-Z]/g, (c) => ` ${c.toLowerCase()}`)) : word));
-}
 
 /** What is wrong; `whole` with what was read and what was expected. */
 export function issueOf(issue: Issue, fields: readonly Field[], whole: boolean): Html {

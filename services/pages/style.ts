@@ -27,8 +27,8 @@ code,pre,.read{font-family:ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monosp
 pre{background:var(--cloth);border:1px solid var(--line);border-radius:6px;padding:.7rem .9rem;white-space:pre-wrap;overflow-wrap:anywhere;max-width:none}
 .answer{background:var(--cloth);border:1px solid var(--line);border-radius:8px;padding:.4rem 1.1rem 1rem;margin:1.2rem 0}
 .numbers{list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 2.4rem;padding:0;margin:.8rem 0 .4rem;max-width:none}
-.numbers strong{display:block;font:600 2.6rem/1.15 Georgia,"Iowan Old Style","Liberation Serif",serif;font-variant-numeric:tabular-nums lining-nums}
-.numbers.many strong{font-size:1.9rem}
+.numbers strong{display:block;font:600 clamp(1.5rem,8vw,2.6rem)/1.15 Georgia,"Iowan Old Style","Liberation Serif",serif;font-variant-numeric:tabular-nums lining-nums}
+.numbers.many strong{font-size:clamp(1.5rem,8vw,1.9rem)}
 .caution,.look,.problem{border-left:6px solid var(--madder);padding:.5rem .9rem;margin:.8rem 0;background:var(--ground);border-radius:0 6px 6px 0}
 .look{border-left:6px dotted var(--weld)}.caution b,.problem b{color:var(--madder)}.look b{color:var(--weld)}
 .caution p,.look p{margin:.2rem 0}.problem h2{margin-top:.4rem}
@@ -63,7 +63,7 @@ wheelgrist-ratio{display:block}
 ${pictureStyle}
 figure .wg-picture{border-radius:6px}
 @media (max-width:40rem){
-html{font-size:17px}main,footer{padding:1rem .8rem}.answer{padding:.2rem .7rem .8rem}.answer figure{margin-inline:-.5rem}h1{font-size:1.7rem}.numbers strong{font-size:2.1rem}
+html{font-size:17px}main,footer{padding:1rem .8rem}.answer{padding:.2rem .7rem .8rem}.answer figure{margin-inline:-.5rem}h1{font-size:1.7rem}
 table.rows thead{position:absolute;left:-100vw}table.rows,table.rows tbody,table.rows tr,table.rows td,table.rows th,table.rows caption{display:block}
 table.rows tr{border-bottom:1px solid var(--line);padding:.4rem 0}table.rows td,table.rows tbody th{border:0;padding:.1rem 0;display:flex;gap:.8rem;justify-content:space-between}
 table.rows td:empty{display:none}table.rows [data-head]::before{content:attr(data-head);color:var(--soft);font-weight:400;flex:1 1 50%}table.rows [data-head]>span{flex:1 1 50%}

@@ -99,6 +99,11 @@ await describeWith('chromium', 'the ratio embed', () => {
     await page.locator('.numbers strong').first().waitFor();
     expect(await number(host)).toBe('9.06 : 1');
     await page.locator('[role=status]', { hasText: 'flyer ratio' }).waitFor();
+    // One click opens what stands below, even while a box is being left; and it stays open with the next answer.
+    await page.locator('summary', { hasText: 'In full' }).click();
+    expect(await page.locator('[part=full]').getAttribute('open')).toBe('');
+    await page.locator('#band').fill('2.5');
+    expect(await page.locator('[part=full]').getAttribute('open')).toBe('');
     expect(await page.locator('#whorl').getAttribute('aria-invalid')).toBe('false');
     await host.close();
   });
