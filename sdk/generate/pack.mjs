@@ -4,6 +4,7 @@ import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync, rmSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import ts from 'typescript';
 
 const sdk = fileURLToPath(new URL('..', import.meta.url));
 const dist = join(sdk, 'dist');
@@ -11,12 +12,11 @@ for (const room of ['sdk/src', 'services']) rmSync(join(dist, room), { recursive
 const { status } = spawnSync(process.execPath, [join(sdk, '../node_modules/typescript/bin/tsc'), '-p', join(sdk, 'tsconfig.json')], { stdio: ['ignore', 2, 2] });
 if (status !== 0) process.exit(status ?? 1);
 
-const specifier = /(?:from|import)\s*\(?\s*['"]([^'"]+)['"]/g;
 const kept = new Set();
 function keep(file) {
   if (kept.has(file)) return;
   kept.add(file);
-  for (const [, name] of readFileSync(file, 'utf8').matchAll(specifier)) {
+  for (const { fileName: name } of ts.preProcessFile(readFileSync(file, 'utf8'), true, true).importedFiles) {
     if (name.startsWith('.')) keep(resolve(dirname(file), file.endsWith('.d.ts') ? name.replace(/\.js$/, '.d.ts') : name));
     else throw new Error(`${relative(sdk, file)} imports ${name}; the package has no dependencies.`);
   }

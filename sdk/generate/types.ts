@@ -1,22 +1,24 @@
 /** One exported type for each component. The types are openapi-typescript's; here each gets its own name. */
 import openapiTS, { astToString } from 'openapi-typescript';
 import ts from 'typescript';
-import { NotKnown, reached, type Json, type Spec } from './spec.js';
+import { NotKnown, reached, type Spec } from './spec.js';
 
 const open = 'x-open';
 
-/** A word of an answer may be one that a later service brings; a word of a question may not. */
+/** A word of an answer may be one that a later service brings. A word that is asked too is not opened: what was read may be sent back. */
 function opened(spec: Spec): Spec {
   const asked = new Set<string>();
   for (const methods of Object.values(spec.paths)) for (const { requestBody, parameters } of Object.values(methods)) reached(spec, [requestBody, parameters], asked);
-  const mark = (part: unknown): unknown => {
-    if (Array.isArray(part)) return part.map(mark);
-    if (typeof part !== 'object' || part === null) return part;
-    const out = Object.fromEntries(Object.entries(part).map(([key, member]) => [key, key === 'example' || key === 'examples' ? member : mark(member)]));
-    return Array.isArray(out['enum']) ? { ...out, [open]: true } : out;
-  };
-  const schemas = Object.fromEntries(Object.entries(spec.components.schemas).map(([name, schema]) => [name, asked.has(name) ? schema : (mark(schema) as Json)]));
+  const shut = new Set<string>();
+  walk([...asked].map((name) => spec.components.schemas[name]), (part) => { if (Array.isArray(part['enum'])) shut.add(part['enum'].join()); });
+  const schemas = structuredClone(spec.components.schemas);
+  walk(schemas, (part) => { if (Array.isArray(part['enum']) && !shut.has(part['enum'].join())) part[open] = true; });
   return { ...spec, components: { schemas } };
+}
+function walk(part: unknown, visit: (part: Record<string, unknown>) => void): void {
+  if (typeof part !== 'object' || part === null) return;
+  if (!Array.isArray(part)) visit(part as Record<string, unknown>);
+  for (const [key, member] of Object.entries(part)) if (key !== 'example' && key !== 'examples') walk(member, visit);
 }
 
 const f = ts.factory;

@@ -57,7 +57,7 @@ export class Transport {
     for (const name in left) for (const value of [left[name]].flat()) if (value !== undefined) query.append(name, value as string);
     const url = all.baseUrl.replace(/\/$/, '') + `${path}?${query}`.replace(/\?$/, '');
     Object.assign(fixed, this.#options.headers, options?.headers);
-    const sent = JSON.stringify(body);
+    const sent = body ? JSON.stringify(body) : null;
     const tries = operation.again || fixed['idempotency-key'] ? retries : 0;
 
     const ends = deadline ? now() + deadline : Infinity;

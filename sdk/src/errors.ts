@@ -34,7 +34,7 @@ export class ProblemReply extends ReplyError {
   readonly problem: Problem;
   constructor(facts: ReplyFacts, problem: Problem = { type: 'about:blank', title: '', status: facts.status, detail: `Status ${facts.status}` }) {
     super(problem.detail, facts);
-    this.code = /\/problems\/([\w-]+)$/.exec(problem.type)?.[1];
+    this.code = problem.type.split('/problems/')[1];
     this.problem = problem;
   }
 }

@@ -23,7 +23,7 @@ export type Place = (path: string, left: Record<string, unknown>, headers: Recor
 export interface FetchInit {
   method: string;
   headers: Record<string, string>;
-  body: string | undefined;
+  body: string | null;
   signal: AbortSignal;
 }
 export interface FetchedBody {

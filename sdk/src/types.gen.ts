@@ -68,8 +68,8 @@ export type BandAnswer = {
 /** The run on which the one crossing lies: the run that leaves the wheel. */
 export type BandCrossing = {
     readonly run: "lower" | "upper" | "left" | "right" | (string & {});
-    readonly direction: "S" | "Z" | (string & {});
-    readonly wheelIs: "right" | "left" | "below" | "above" | (string & {});
+    readonly direction: "S" | "Z";
+    readonly wheelIs: "right" | "left" | "below" | "above";
 };
 /** Bands between the flyer’s nearest and farthest place. */
 export type BandRange = {
@@ -489,7 +489,7 @@ export type KeptWheel = {
     /**
      * public: everybody may read it. guild: only its guild may.
      */
-    readonly visibility: "public" | "guild" | (string & {});
+    readonly visibility: "public" | "guild";
     /** Id of the guild that keeps it. */
     readonly guild: string;
     /** Format: date-time */
@@ -500,7 +500,7 @@ export type KeptWheel = {
     /**
      * Description only.
      */
-    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other" | (string & {});
+    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other";
     /** None on an electric spinner. */
     readonly driveWheel?: Groove;
     readonly stages?: readonly Stage[];
@@ -513,13 +513,13 @@ export type KeptWheel = {
     /**
      * Where the wheel is from the flyer, seen by the spinner.
      */
-    readonly wheelIs?: "right" | "left" | "below" | "above" | (string & {});
-    readonly turnedBy?: "one-treadle" | "two-treadles" | "hand" | "motor" | (string & {});
+    readonly wheelIs?: "right" | "left" | "below" | "above";
+    readonly turnedBy?: "one-treadle" | "two-treadles" | "hand" | "motor";
     readonly flyerSpeed?: FlyerSpeed;
     /**
      * do-not-run blocks set-ups.
      */
-    readonly condition?: "sound" | "watch" | "do-not-run" | (string & {});
+    readonly condition?: "sound" | "watch" | "do-not-run";
     /** The profile that calculations by this id use. */
     readonly effective: Wheel;
 };
@@ -532,7 +532,7 @@ export type ListedWheel = {
     /**
      * public: everybody may read it. guild: only its guild may.
      */
-    readonly visibility: "public" | "guild" | (string & {});
+    readonly visibility: "public" | "guild";
     /** Id of the guild that keeps it. */
     readonly guild: string;
     /** Format: date-time */
@@ -543,7 +543,7 @@ export type ListedWheel = {
     /**
      * Description only.
      */
-    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other" | (string & {});
+    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other";
     /** None on an electric spinner. */
     readonly driveWheel?: Groove;
     readonly stages?: readonly Stage[];
@@ -556,13 +556,13 @@ export type ListedWheel = {
     /**
      * Where the wheel is from the flyer, seen by the spinner.
      */
-    readonly wheelIs?: "right" | "left" | "below" | "above" | (string & {});
-    readonly turnedBy?: "one-treadle" | "two-treadles" | "hand" | "motor" | (string & {});
+    readonly wheelIs?: "right" | "left" | "below" | "above";
+    readonly turnedBy?: "one-treadle" | "two-treadles" | "hand" | "motor";
     readonly flyerSpeed?: FlyerSpeed;
     /**
      * do-not-run blocks set-ups.
      */
-    readonly condition?: "sound" | "watch" | "do-not-run" | (string & {});
+    readonly condition?: "sound" | "watch" | "do-not-run";
 };
 /** One way in which the wheel can run. */
 export type Mode = {
@@ -1131,7 +1131,7 @@ export type TwistResult = {
     /** Surface angle, from the yarn’s axis. */
     readonly angle?: Quantity;
     readonly twistFactor?: TwistFactors;
-    readonly direction?: "S" | "Z" | (string & {});
+    readonly direction?: "S" | "Z";
     readonly consistency?: TwistConsistency;
     readonly finishedTwist?: Quantity;
     readonly bumpsPerLength?: BumpsPerLength;

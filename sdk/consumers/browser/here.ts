@@ -1,0 +1,2 @@
+/** One calculation without a network. */
+export { ratioByLink } from '@wheelgrist/sdk/offline';

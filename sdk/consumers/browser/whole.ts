@@ -1,0 +1,2 @@
+/** The whole client in a page. */
+export { Wheelgrist, Transport, ProblemReply, NetworkFailure, Timeout, Aborted, UnreadableReply } from '@wheelgrist/sdk';
