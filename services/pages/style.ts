@@ -15,7 +15,7 @@ body{margin:0;font-variant-numeric:tabular-nums;overflow-wrap:break-word}
 /* a selvedge: warp threads of the four dyes */
 .selvedge{height:12px;border-block:1px solid var(--line);background:repeating-linear-gradient(90deg,var(--woad) 0 7px,transparent 7px 10px,var(--woad) 10px 12px,transparent 12px 22px,var(--madder) 22px 29px,transparent 29px 32px,var(--weld) 32px 34px,transparent 34px 44px,var(--lichen) 44px 48px,transparent 48px 58px)}
 main,footer{max-width:58rem;margin:0 auto;padding:1rem}
-main>*,section>*{max-width:36rem}
+main>*,section>*{max-width:34.5rem}
 main>.wide,section>.wide,main>section,main>form{max-width:none}
 h1,h2,h3{font-family:Georgia,"Iowan Old Style","Liberation Serif",serif;font-weight:600;line-height:1.2;text-wrap:balance}
 h1{font-size:2.1rem;margin:1rem 0 .5rem}h2{font-size:1.45rem;margin:2.2rem 0 .6rem}h3{font-size:1.2rem;margin:1.6rem 0 .4rem}h4{font-size:1rem;margin:1.1rem 0 .2rem}
@@ -57,7 +57,7 @@ button{background:var(--woad);color:var(--ground);border:1px solid var(--woad);b
 .cards li:nth-child(4n+2){border-top:4px dashed var(--madder)}.cards li:nth-child(4n+3){border-top:4px dotted var(--weld)}.cards li:nth-child(4n+4){border-top:4px double var(--lichen)}
 .cards p{margin:.3rem 0}.cards a{font-weight:600}
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,22rem),1fr));gap:1rem 2.5rem;align-items:start;max-width:none}
-.two>*{min-width:0}.two>div{max-width:36rem}
+.two>*{min-width:0}.two>div{max-width:34.5rem}
 footer{border-top:1px solid var(--line);margin-top:3rem;color:var(--soft);font-size:.88rem}
 wheelgrist-ratio{display:block}
 ${pictureStyle}
