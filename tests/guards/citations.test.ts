@@ -59,6 +59,19 @@ describe('published values', () => {
 });
 
 describe('formulas', () => {
+  it('are each used by an answer or by another formula, or said to be checks alone', () => {
+    const unused: string[] = [];
+    for (const { id } of calculations) {
+      const own = `services/calculations/${id}/formula.ts`;
+      const others = code.filter((f) => f.startsWith('services/') && f !== own).map(text).join('\n');
+      for (const m of text(own).matchAll(/^export const (\w+)/gm)) {
+        const uses = (where: string): number => where.match(new RegExp(`\\b${m[1]}\\b`, 'g'))?.length ?? 0;
+        if (uses(others) === 0 && uses(text(own)) < 2) unused.push(`${id} ${m[1]}`);
+      }
+    }
+    // Creep needs both pulls, which a ratio does not ask for; the sag of known tension is there to find the tension again.
+    expect(unused.filter((x) => !['ratio creep', 'tension tensionFromSag', 'tension tensionWhileLoaded'].includes(x))).toEqual([]);
+  });
   it('each public one says what it is, and formulas of a slice say where they come from', () => {
     const formulas = code.filter((f) => /^services\/calculations\/[\w-]+\/formula\.ts$/.test(f));
     expect(formulas.length).toBe(calculations.length);

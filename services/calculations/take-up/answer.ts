@@ -14,7 +14,7 @@ import * as ratioNotes from '../ratio/notes.js';
 import { buildTrain, chooseMode, type BobbinPulley, type Pulley, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
 import { readTreadling, readTurns } from '../treadles.js';
-import { turnsPerLap } from '../twist/formula.js';
+import { bobbinLeadTwist, turnsPerLap } from '../twist/formula.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
 
@@ -221,7 +221,7 @@ function turnsAt(s: Solved, p: SolvedPair, d: Expr, most: Expr | undefined, one:
   if (most !== undefined && extent(k.reading(expr((l, m) => l - m, perTurn, most))).low > 0) { out.warn(notes.cannotDrawInSoMuch); return; }
   const laps = expr((length, diameter) => f.laps({ length, diameter }), perTurn, d);
   if (train.drive === 'bobbin-lead') {
-    const twist = expr((i, l, diameter) => i / l - turnsPerLap({ diameter }), driver, perTurn, d);
+    const twist = expr((bobbinTurns, length, diameter) => bobbinLeadTwist({ bobbinTurns, length, diameter }), driver, perTurn, d);
     if (extent(k.reading(twist)).high <= 0) { out.warn(notes.noTwistLeft); return; }
     one.insertedTwist = q('twist', twist);
     one.flyerTurnsPerWheelTurn = wire('number', k.reading(expr((i, w) => i - w, driver, laps)));
