@@ -90,7 +90,9 @@ function spanText(low: number | undefined, high: number | undefined): string {
   const places = Math.min(15, placesFor(least, 3));
   const [a, b] = [round(low, places), round(high, places)];
   if (a === b) return plain(low) === plain(high) ? plain(low) : `${plain(low)} to ${plain(high)}`;
-  return `${a} to ${b}`;
+  // Both ends show as many places as either needs: 46.0 to 52.1.
+  const needed = Math.max(...[a, b].map((x) => (String(x).split('.')[1] ?? '').length));
+  return `${a.toFixed(Math.min(needed, places))} to ${b.toFixed(Math.min(needed, places))}`;
 }
 
 const suffix = (kind: Kind | 'ratio' | 'number', u: Unit | undefined): string => {

@@ -1,7 +1,7 @@
 /** Drive ratio: question to answer. Pure; throws a ProblemError whose issues point into the question. */
 import { Notes, noUncertainty } from '../../foundation/notes.js';
 import { nearest, Reader } from '../../foundation/read.js';
-import { extent, wire, type Q, type R, type Reading } from '../../foundation/reading.js';
+import { extent, span, wire, type Q, type R, type Reading } from '../../foundation/reading.js';
 import { metric } from '../../foundation/quantity.js';
 import { engineeringMechanics, gum } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
@@ -197,7 +197,11 @@ function wanted(s: Solved, train: Train, units: NonNullable<AnswerOptions['units
   return aims.map(({ ratio }) => {
     const one: RatioResult['wanted'][number] = { ratio: wire('ratio', knowns.reading(ratio)) };
     if (train.drivingPitch !== undefined) {
-      one.grooveDiameter = wire('part', knowns.reading(expr((D, i, t) => f.seatForRatio({ driving: D, ratio: i, band: t }), train.drivingPitch, ratio, train.band)), units);
+      const groove = knowns.reading(expr((D, i, t) => f.seatForRatio({ driving: D, ratio: i, band: t }), train.drivingPitch, ratio, train.band));
+      if (extent(groove).low <= 0) s.out.warn(notes.noSuchGroove);
+      // A groove of less than nothing is none: only what could be turned is shown.
+      const possible: Reading | undefined = 'value' in groove ? (groove.value > 0 ? groove : undefined) : (groove.high ?? 1) <= 0 ? undefined : (groove.low ?? 1) <= 0 ? span(undefined, groove.high) : groove;
+      if (possible !== undefined) one.grooveDiameter = wire('part', possible, units);
     } else if (train.stages.length === 0) {
       const measured = train.whorls.filter((w) => w.pitch !== undefined);
       if (measured.length > 0) one.driveWheels = measured.map((w) => ({ whorl: w.name, grooveDiameter: wire('part', knowns.reading(expr((i, d, t) => i * d - t, ratio, w.pitch!, train.band)), units) }));

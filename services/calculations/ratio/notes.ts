@@ -27,6 +27,7 @@ export const flyerLeads: Warning = { code: 'flyer-leads', text: 'A bobbin groove
 export const tooClose: Warning = { code: 'too-close-to-say', text: 'A whorl and a bobbin groove are so alike that it cannot be said which leads. What such a pair draws in comes from slip and friction, weakly. Count ten slow turns of flyer and bobbin, or choose parts that differ more.' };
 export const tinyWhorl: Warning = { code: 'whorl-very-small', text: 'A whorl under 20 mm grips little: bands slip on it. A larger wheel, or a head with two stages, gives the same ratio with more grip.' };
 export const reversed: Warning = { code: 'ratio-below-one', text: 'A ratio is below 1: the driven part turns less than the wheel. Is it written backwards?' };
+export const noSuchGroove: Warning = { code: 'no-such-groove', text: 'For a wanted ratio the groove would be smaller than the band itself, or than nothing. This wheel cannot reach it in one step: a larger wheel, or a head with two stages, can.' };
 export const slipFound: Warning = { code: 'slip', text: 'The count is lower than the measures say: the band slips, or a measure is wrong. It was not averaged away.' };
 export const recheck: Warning = { code: 'recheck', text: 'The count is higher than the measures say. Slip cannot do that on a single drive: measure the diameters and the band again. On a double drive a slipping whorl can, when the bobbin drives the flyer through the yarn.' };
 export const countOnBobbin: Warning = { code: 'count-the-bobbin', text: 'On a bobbin-lead wheel the flyer runs free. Count the bobbin’s turns.' };
