@@ -31,13 +31,6 @@ export interface AppDeps {
   readonly calculations?: readonly Calculation[];
 }
 
-declare module 'fastify' {
-  interface FastifyContextConfig {
-    /** Media types that a good answer may have. */
-    made?: readonly string[];
-  }
-}
-
 /** Bytes of a request body. */
 const largestBody = 1_048_576;
 
@@ -63,8 +56,10 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   failures(app);
   jsonBodies(app);
   app.addHook('onRoute', (route) => {
-    const made = mediaTypesOf(route.config?.operation);
-    if (route.config?.operation !== undefined) route.config.made = made;
+    const operation = route.config?.operation;
+    if (operation === undefined) return;
+    if (typeof operation !== 'function') route.config!.made = mediaTypesOf(operation);
+    else if (route.config!.made === undefined) throw new Error(`${route.url} does not say what it makes`);
   });
   app.addHook('onRequest', (request, reply, done) => {
     reply.headers(constantHeaders).header('request-id', request.id);

@@ -21,7 +21,7 @@ interface Item { readonly id?: string; readonly calculation: string; readonly st
 
 export function batchRoute(app: FastifyInstance, calculations: readonly Calculation[], findWheel: FindWheel): void {
   const byId = new Map(calculations.map((calculation) => [calculation.id, calculation]));
-  app.post('/v1/batch', { config: { operation: operation(calculations) } }, async (request, reply) => {
+  app.post('/v1/batch', { config: { operation: () => operation(calculations), made: ['application/json'] } }, async (request, reply) => {
     readQuery(request.query, []);
     const reader = new Reader();
     const body = reader.object(request.body, '', ['questions']);

@@ -43,11 +43,12 @@ function noObject(body: unknown): ProblemError {
 
 export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindWheel): void {
   const { id, contract } = calculation;
-  const operations = describe(calculation);
+  let described: ReturnType<typeof describe> | undefined;
+  const says = (door: keyof ReturnType<typeof describe>, mediaType = 'application/json') => ({ operation: () => (described ??= describe(calculation))[door], made: [mediaType] });
   const answer = (question: unknown, options: AnswerOptions): string => answerText(calculation, question, options);
   const draw = calculation.picture === undefined ? undefined : (question: unknown, options: AnswerOptions): string => calculation.picture!(question, options);
 
-  app.post(`/v1/${id}`, { config: { operation: operations.post } }, (request, reply) => {
+  app.post(`/v1/${id}`, { config: says('post') }, (request, reply) => {
     const options = readOptions(request.query as Query);
     const question = request.body;
     if (!isObject(question)) throw noObject(question);
@@ -72,13 +73,13 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
       return sendCacheable(request, reply, body, mediaType, wheel.isPublic ? 'public, no-cache' : privateCaching);
     };
   };
-  app.get(`/v1/${id}`, { config: { operation: operations.get } }, byLink(answer, json));
+  app.get(`/v1/${id}`, { config: says('get') }, byLink(answer, json));
   // Not every question is about a wheel.
   const ofWheel = contract.question instanceof z.ZodObject && 'wheel' in contract.question.shape;
-  if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: { operation: operations.byWheel } }, byWheel(answer, json));
+  if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: says('byWheel') }, byWheel(answer, json));
   if (draw === undefined) return;
-  app.get(`/v1/${id}.svg`, { config: { operation: operations.picture } }, byLink(draw, svg));
-  if (ofWheel) app.get(`/v1/wheels/:id/${id}.svg`, { config: { operation: operations.wheelPicture } }, byWheel(draw, svg));
+  app.get(`/v1/${id}.svg`, { config: says('picture', 'image/svg+xml') }, byLink(draw, svg));
+  if (ofWheel) app.get(`/v1/wheels/:id/${id}.svg`, { config: says('wheelPicture', 'image/svg+xml') }, byWheel(draw, svg));
 }
 
 const camel = (id: string): string => id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());

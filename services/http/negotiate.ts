@@ -3,8 +3,8 @@ import { ProblemError } from '../foundation/problems.js';
 import { shown } from '../foundation/read.js';
 import type { Operation } from './operation.js';
 
-export function mediaTypesOf(operation: Operation | undefined): readonly string[] {
-  const made = Object.entries(operation?.replies ?? {}).filter(([status]) => Number(status) < 300)
+export function mediaTypesOf(operation: Operation): readonly string[] {
+  const made = Object.entries(operation.replies).filter(([status]) => Number(status) < 300)
     .flatMap(([, reply]) => (reply.mediaType !== undefined ? [reply.mediaType] : reply.schema !== undefined ? ['application/json'] : []));
   return [...new Set(made)];
 }

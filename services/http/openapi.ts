@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { catalogue, type ProblemCode } from '../foundation/problems.js';
 import { problem } from '../parts.js';
 import { headerTable } from './headers.js';
-import type { Operation, OperationReply, Tag } from './operation.js';
+import { operationNow, type Operation, type OperationReply, type Tag } from './operation.js';
 import { cached } from './reference.js';
 import { Schemas, type JsonSchema } from './schemas.js';
 
@@ -33,16 +33,19 @@ const about = {
 
 export async function openapi(app: FastifyInstance, version: string): Promise<void> {
   const operations = new Map<string, Operation>();
-  app.addHook('onRoute', (route) => {
-    const operation = route.config?.operation;
-    if (operation === undefined || route.method === 'HEAD') return;
-    const known = operations.get(operation.id);
-    if (known !== undefined && known !== operation) throw new Error(`two operations are named ${operation.id}`);
-    operations.set(operation.id, operation);
-  });
+  const places = new Map<string, string>();
   await app.register(swagger, {
     openapi: { openapi: '3.1.0', info: { ...about, version }, servers: [{ url: '/' }] },
-    transform: ({ url, route }) => ({ url, schema: route.config?.operation === undefined ? { hide: true } : { operationId: route.config.operation.id } }),
+    transform: ({ url, route }) => {
+      const said = route.config?.operation;
+      if (said === undefined || route.method === 'HEAD') return { url, schema: { hide: true } };
+      const operation = operationNow(said);
+      const place = `${String(route.method)} ${url}`;
+      if ((places.get(operation.id) ?? place) !== place) throw new Error(`two operations are named ${operation.id}`);
+      places.set(operation.id, place);
+      operations.set(operation.id, operation);
+      return { url, schema: { operationId: operation.id } };
+    },
     transformObject: (document) => whole('openapiObject' in document ? (document.openapiObject as JsonSchema) : {}, operations) as never,
   });
   await app.register(swaggerUi, { routePrefix: '/docs', staticCSP: true, uiConfig: { deepLinking: true, defaultModelsExpandDepth: 0 } });

@@ -1,4 +1,4 @@
-/** What a route says about itself, for the specification: `app.get(url, { config: { operation } }, handler)`. Every route has one; a test compares routes with the specification. */
+/** What a route says about itself, for the specification: `app.get(url, { config: { operation } }, handler)`, or `{ operation: () => …, made: [media type] }`. Every route has one; a test compares routes with the specification. */
 import type {} from 'fastify';
 import type { z } from 'zod';
 import type { ProblemCode } from '../foundation/problems.js';
@@ -35,8 +35,14 @@ export interface Operation {
   readonly key?: 'needed' | 'optional';
 }
 
+/** An operation, or how to make it when the specification is asked for: what it says takes longer to put together than the service has to start. */
+export type OperationOrLater = Operation | (() => Operation);
+export const operationNow = (operation: OperationOrLater): Operation => (typeof operation === 'function' ? operation() : operation);
+
 declare module 'fastify' {
   interface FastifyContextConfig {
-    operation?: Operation;
+    operation?: OperationOrLater;
+    /** Media types that a good answer may have; taken from the operation when that is there already. */
+    made?: readonly string[];
   }
 }
