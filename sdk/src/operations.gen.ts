@@ -79,7 +79,7 @@ export const driveBand = (transport: Transport, body: DriveBandQuestion, args: D
 
 export interface DriveBandByLinkArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -176,7 +176,7 @@ export const driveBandByLink = (transport: Transport, args: DriveBandByLinkArgs 
 
 export interface DriveBandPictureArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -362,7 +362,7 @@ export const ratio = (transport: Transport, body: RatioQuestion, args: RatioArgs
 
 export interface RatioByLinkArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -444,7 +444,7 @@ export const ratioByLink = (transport: Transport, args: RatioByLinkArgs = {}, op
 
 export interface RatioPictureArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -541,7 +541,7 @@ export const takeUp = (transport: Transport, body: TakeUpQuestion, args: TakeUpA
 
 export interface TakeUpByLinkArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -663,7 +663,7 @@ export const takeUpByLink = (transport: Transport, args: TakeUpByLinkArgs = {}, 
 
 export interface TakeUpPictureArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -795,7 +795,7 @@ export const tension = (transport: Transport, body: TensionQuestion, args: Tensi
 
 export interface TensionByLinkArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -921,7 +921,7 @@ export const tensionByLink = (transport: Transport, args: TensionByLinkArgs = {}
 
 export interface TensionPictureArgs {
   /**
-   * Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead..
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
    * @example "double-drive"
    */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
@@ -1056,7 +1056,7 @@ export const twist = (transport: Transport, body: TwistQuestion, args: TwistArgs
   transport.call({ id: 'twist', method: 'POST', path: '/v1/twist', again: true }, args, options, body);
 
 export interface TwistByLinkArgs {
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /**
    * Ratio, such as 9:1. Such as 9:1; on a bobbin-lead wheel that of the bobbin.
@@ -1238,7 +1238,7 @@ export const retireWheel = (transport: Transport, args: RetireWheelArgs, options
 export interface WheelDriveBandArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Wheel axle to flyer shaft, such as 560 mm. Such as 500 mm. */
   readonly axleDistance?: string;
@@ -1278,7 +1278,7 @@ export const wheelDriveBand = (transport: Transport, args: WheelDriveBandArgs, o
 export interface WheelDriveBandPictureArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Wheel axle to flyer shaft, such as 560 mm. Such as 500 mm. */
   readonly axleDistance?: string;
@@ -1318,7 +1318,7 @@ export const wheelDriveBandPicture = (transport: Transport, args: WheelDriveBand
 export interface WheelRatioArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Treadling, such as 60/min. Such as 60/min; gives the flyer’s speed. */
   readonly treadling?: string;
@@ -1346,7 +1346,7 @@ export const wheelRatio = (transport: Transport, args: WheelRatioArgs, options?:
 export interface WheelRatioPictureArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Treadling, such as 60/min. Such as 60/min; gives the flyer’s speed. */
   readonly treadling?: string;
@@ -1374,7 +1374,7 @@ export const wheelRatioPicture = (transport: Transport, args: WheelRatioPictureA
 export interface WheelTakeUpArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Treadling, such as 60/min. Such as 60/min. */
   readonly treadling?: string;
@@ -1418,7 +1418,7 @@ export const wheelTakeUp = (transport: Transport, args: WheelTakeUpArgs, options
 export interface WheelTakeUpPictureArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Treadling, such as 60/min. Such as 60/min. */
   readonly treadling?: string;
@@ -1462,7 +1462,7 @@ export const wheelTakeUpPicture = (transport: Transport, args: WheelTakeUpPictur
 export interface WheelTensionArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
   readonly bagLifts?: string;
@@ -1516,7 +1516,7 @@ export const wheelTension = (transport: Transport, args: WheelTensionArgs, optio
 export interface WheelTensionPictureArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
   readonly bagLifts?: string;
@@ -1570,7 +1570,7 @@ export const wheelTensionPicture = (transport: Transport, args: WheelTensionPict
 export interface WheelTwistArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
-  /** Drive. What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.. */
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
   /** Ratio, such as 9:1. Such as 9:1; on a bobbin-lead wheel that of the bobbin. */
   readonly ratio?: string;

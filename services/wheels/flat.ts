@@ -3,7 +3,7 @@ import type { Field, Flat } from '../foundation/fields.js';
 import { driveNames, drives } from './words.js';
 
 export const driveField: Field = {
-  name: 'drive', kind: 'choice', label: 'Drive', hint: 'What the band turns. Left open: double drive when a bobbin groove is given, else flyer-lead.', first: true,
+  name: 'drive', kind: 'choice', label: 'Drive', hint: 'what the band turns; left open: double drive when a bobbin groove is given, else flyer-lead', first: true,
   choices: drives.map((value) => ({ value, label: driveNames[value] })),
 };
 const wheel = (name: string, label: string, more: Partial<Field> = {}): Field => ({ name, kind: 'part', label, ofWheel: true, ...more });
