@@ -27,6 +27,9 @@ export interface DriveBandResult { kind: 'open' | 'crossed' | 'doubled'; bands: 
 export const model = { id: 'drive-band', version: '1.0.0' } as const;
 const names = ['wheel', 'wheelId', 'drive', 'axleDistance', 'bandLength', 'measuredInside', 'crossed', 'direction', 'wheelIs', 'offsets', 'stretch', 'screwPitch', 'cordStiffness', 'tightenBy'] as const;
 
+/** Every pair is solved for by itself; more would hold up everybody else. */
+const mostLoops = 96;
+
 /** A loop of this wheel: its parts, its length and slope as functions of the distance. */
 export interface Loop { readonly whorl?: string; readonly bobbin?: string; readonly groove?: string; readonly dw?: Expr; readonly db?: Expr; readonly length: (c: Expr) => Expr; readonly slope: (c: Expr) => Expr; readonly least: Expr; readonly at: (length: Expr, stretch?: Expr) => Expr }
 export interface Solved {
@@ -73,6 +76,7 @@ export function solve(question: unknown): Solved {
   const kind = chosen.drive === 'double-drive' ? 'doubled' as const : crossed ? 'crossed' as const : 'open' as const;
   const loops = r.issues.length > 0 ? [] : loopsOf(train, kind, aside, r);
   if (crossed && kind === 'crossed') out.warn(notes.singleCrossed);
+  if (loops.length > mostLoops) r.fail('/wheel/bobbins', { code: 'too-many', detail: `${loops.length} pairs are more than one question takes.`, received: `${loops.length} pairs`, expected: `at most ${mostLoops}: fewer whorls or bobbins` });
   const axle = wheel.axleToFlyer;
   const range = axle?.nearest !== undefined && axle.farthest !== undefined ? { nearest: k.input(axle.nearest), farthest: k.input(axle.farthest) } : undefined;
   let where = distance ?? (typed === undefined && range !== undefined ? expr((a, b) => (a + b) / 2, range.nearest, range.farthest) : undefined);

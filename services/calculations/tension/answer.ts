@@ -23,6 +23,9 @@ export interface TensionQuestion {
   wheel?: Wheel; wheelId?: string; drive?: words.Drive; axleDistance?: QIn; wheelIs?: words.WheelIs; bandFriction?: RIn; drag?: QIn; spindleFriction?: QIn; startTorque?: QIn; hookFactor?: RIn; pullNeeded?: QIn; pullBorne?: QIn;
   bagTest?: BagTest; brakeSpring?: QIn; sagCheck?: { run: QIn; weight: QIn; sag: QIn; cordStiffness?: QIn }; pitchCheck?: { run: QIn; pitch: QIn; cordMass?: QIn };
 }
+/** Every pair costs some thousand steps of arithmetic; more would hold up everybody else. */
+const mostParts = 24;
+
 interface WindowAnswer { least: Q; most?: Q; state: State }
 export interface TensionResult {
   windows: {
@@ -76,6 +79,7 @@ export function solve(question: unknown): Solved {
   const done = readChecks(q, r, k, wheelIs, out);
   const brake = readBrake(q, r, train, out);
   const parts = r.issues.length > 0 ? [] : partsOf(train, x, quantity('axleDistance', 'part', { moreThan: 1e-3, atMost: 20 }), r, out);
+  if (parts.length > mostParts) r.fail('/wheel/bobbins', { code: 'too-many', detail: `${parts.length} pairs are more than one question takes.`, received: `${parts.length} pairs`, expected: `at most ${mostParts}: fewer whorls or bobbins` });
   r.done();
   return { train, parts, x, done, out, ...(bag === undefined ? {} : { bag }), ...(brake === undefined ? {} : { brake }), ...(wheelIs === undefined ? {} : { wheelIs }) };
 }
