@@ -151,6 +151,8 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Ra
     });
     result.pairs = train.pairs.map((p) => pairAnswer(train, p, out));
     result.wanted = wanted(s, train, units);
+    // Another groove means another whorl to screw on.
+    if (result.wanted.length > 0 && (train.drive === 'flyer-lead' || train.drive === 'double-drive')) out.caution(notes.leftHandThread);
     for (const w of result.wanted) if (w.grooveDiameter !== undefined && train.drive !== 'spindle' && small(w.grooveDiameter)) out.warn(notes.tinyWhorl);
     if (train.drive === 'electric') {
       const { slowest, fastest } = train.wheel.flyerSpeed!;
