@@ -90,9 +90,10 @@ function spanText(low: number | undefined, high: number | undefined): string {
   const places = Math.min(15, placesFor(least, 3));
   const [a, b] = [round(low, places), round(high, places)];
   if (a === b) return plain(low) === plain(high) ? plain(low) : `${plain(low)} to ${plain(high)}`;
-  // Both ends show as many places as either needs: 46.0 to 52.1.
-  const needed = Math.max(...[a, b].map((x) => (String(x).split('.')[1] ?? '').length));
-  return `${a.toFixed(Math.min(needed, places))} to ${b.toFixed(Math.min(needed, places))}`;
+  // Both ends show as many places as either needs, 46.0 to 52.1; what is whole as it stands stays so, 7.5 to 8.
+  const needed = Math.min(places, Math.max(...[a, b].map((x) => (String(x).split('.')[1] ?? '').length)));
+  const end = (x: number, rounded: number): string => (Number.isInteger(x) ? String(x) : rounded.toFixed(needed));
+  return `${end(low, a)} to ${end(high, b)}`;
 }
 
 const suffix = (kind: Kind | 'ratio' | 'number', u: Unit | undefined): string => {

@@ -33,7 +33,7 @@ describe('a number with its ±', () => {
 
 describe('an interval', () => {
   const cases: [Reading, string][] = [
-    [{ low: 2.8618, high: 3 }, '2.86 to 3.00'], [{ low: 21.7, high: 33.518 }, '21.7 to 33.5'], [{ low: 0, high: 3 }, '0 to 3'], [{ high: 8 }, 'at most 8'], [{ low: 18 }, 'at least 18'], [{ low: 1, high: 1 }, '1'], [{ low: -1, high: 2 }, '-1 to 2'], [{ low: 1e-7, high: 2e-7 }, '1e-7 to 2e-7'],
+    [{ low: 2.8618, high: 3 }, '2.86 to 3'], [{ low: 21.7, high: 33.518 }, '21.7 to 33.5'], [{ low: 0, high: 3 }, '0 to 3'], [{ high: 8 }, 'at most 8'], [{ low: 18 }, 'at least 18'], [{ low: 1, high: 1 }, '1'], [{ low: -1, high: 2 }, '-1 to 2'], [{ low: 1e-7, high: 2e-7 }, '1e-7 to 2e-7'],
   ];
   it.each(cases)('%j is said as %s', (r, text) => { expect(wire('number', r).text).toBe(text); });
   it('keeps its ends in order in an indirect yarn number, and opens the other side', () => {
