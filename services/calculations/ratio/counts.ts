@@ -82,6 +82,7 @@ export function reconcile(counts: readonly CountRead[], train: Train | undefined
     const known = (p: Train['whorls'][number] | undefined): Reading | undefined => (p?.ratio === undefined ? undefined : train!.knowns.reading(p.ratio));
     if (c.flyer !== undefined) {
       if (train?.drive === 'bobbin-lead') out.warn(notes.countOnBobbin);
+      else if (whorl === undefined && (train?.whorls.length ?? 0) > 1) out.warn(notes.nameTheWhorl);
       const counted = per(c.flyer);
       Object.assign(answer, agreementOf(counted, known(whorl), out));
       longer(counted, c.flyer, out);

@@ -31,6 +31,7 @@ export const noSuchGroove: Warning = { code: 'no-such-groove', text: 'For a want
 export const slipFound: Warning = { code: 'slip', text: 'The count is lower than the measures say: the band slips, or a measure is wrong. It was not averaged away.' };
 export const recheck: Warning = { code: 'recheck', text: 'The count is higher than the measures say. Slip cannot do that on a single drive: measure the diameters and the band again. On a double drive a slipping whorl can, when the bobbin drives the flyer through the yarn.' };
 export const countOnBobbin: Warning = { code: 'count-the-bobbin', text: 'On a bobbin-lead wheel the flyer runs free. Count the bobbin’s turns.' };
+export const nameTheWhorl: Warning = { code: 'count-names-no-whorl', text: 'The wheel has several whorls and the count names none, so it was compared with no measure. Say on which whorl it was counted.' };
 export const longCount = (turns: number): Warning => ({ code: 'count-longer', text: `The count is too short to tell much. ${turns} wheel turns would give it to 0.5 %.` });
 
 export const handCount: Caution = { code: 'count-by-hand', text: 'Count with the yarn off and the wheel turned slowly by hand, foot off the treadle; hair, sleeves and fingers away from the flyer and the spokes.' };
