@@ -3,7 +3,7 @@
  * has it. It is taken from a dead process, never from a live one. It serves one machine; a folder that several machines
  * share needs a server.
  */
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { LibraryError } from './states.js';
 
@@ -93,18 +93,35 @@ function removeIfDead(path: string, attempt: number): void {
     throw new LibraryError(`This library is in use by another process${found.pid === undefined ? '' : ` (${found.pid})`}: stop that one first, or name another folder in DATA_DIR.`);
   }
   // A file that is still empty may be half a moment old.
-  if (found.text === '' && attempt < 20) { Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 10); return; }
-  // Of several that find the dead one's file, one renames it. Whoever comes later may rename a fresh one instead: that is seen by its text, and put back.
-  const aside = `${path}.${process.pid}.${attempt}`;
+  if (found.text === '' && attempt < 20) { pause(); return; }
+  removeAlone(path, found.text);
+}
+
+const pause = (): void => { Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 10); };
+/** Milliseconds after which whoever is removing a dead one's file must have died over it: it takes less than one. */
+const longestRemoval = 5000;
+
+/**
+ * Several may find the dead one's file at once, and the slowest of them could remove the file of the one who has taken its
+ * place by then. So they take turns by a second file, and each looks again before it removes: only a dead one's file is
+ * ever removed, and nobody writes over a file that stands.
+ */
+function removeAlone(path: string, dead: string): void {
+  const turn = `${path}.turn`;
   try {
-    renameSync(path, aside);
+    writeFileSync(turn, '', { flag: 'wx' });
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return;
-    throw error;
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    try { if (Date.now() - statSync(turn).mtimeMs > longestRemoval) rmSync(turn); } catch { /* it is gone already */ }
+    pause();
+    return;
   }
-  const taken = readFileSync(aside, 'utf8');
-  if (taken !== found.text) {
-    try { writeFileSync(path, taken, { flag: 'wx' }); } catch { /* a third one has it by now */ }
+  try {
+    const found = holder(path);
+    if (found.pid === undefined && found.text === dead) rmSync(path);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
+  } finally {
+    rmSync(turn, { force: true });
   }
-  rmSync(aside);
 }
