@@ -5,11 +5,11 @@ import { Reader } from '../../foundation/read.js';
 import { extent, middle, wire, type Q, type R, type Reading } from '../../foundation/reading.js';
 import { gum, shigley } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
-import { readWheel, type QIn, type Wheel } from '../../wheels/profile.js';
+import type { QIn, Wheel } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import * as ratioNotes from '../ratio/notes.js';
-import { buildTrain, chooseMode, type Train } from '../ratio/train.js';
+import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
@@ -41,14 +41,9 @@ export function solve(question: unknown): Solved {
   const out = new Notes();
   const r = new Reader(out);
   const q = r.object(question, '', names) ?? {};
-  const drive = q['drive'] === undefined ? undefined : r.choice(q['drive'], '/drive', words.drives, words.driveAliases);
-  if (q['wheelId'] !== undefined) r.fail('/wheelId', { code: 'wheel-not-found', detail: 'A wheel is named by its id only where the library can be asked.', received: 'wheelId', expected: 'the wheel itself, as wheel' });
-  if (q['wheel'] === undefined && q['wheelId'] === undefined) r.missing('/wheel', 'The wheel', '{"driveWheel": {"grooveDiameter": "560 mm"}, "whorls": [{"grooveDiameter": "60 mm"}]}');
-  const wheel = q['wheel'] === undefined ? undefined : readWheel(r, q['wheel'], '/wheel');
-  const chosen = wheel === undefined ? undefined : chooseMode(wheel, drive, r);
   const flag = (key: string): boolean => (q[key] === undefined ? false : q[key] === 'true' ? true : q[key] === 'false' ? false : typeof q[key] === 'boolean' ? (q[key] as boolean) : (r.wrongType(`/${key}`, q[key], 'true or false'), false));
   const [crossed, inside] = [flag('crossed'), flag('measuredInside')];
-  if (wheel === undefined || chosen === undefined) { r.done(); throw new Error('unreachable: a question without a wheel is refused'); }
+  const { wheel, chosen } = neededWheel(q, r);
   const train = buildTrain(wheel, chosen, r, out);
   const k = train.knowns;
   const quantity = (o: Record<string, unknown>, key: string, at: string, kind: Parameters<Reader['quantity']>[2], limits = {}): Expr | undefined => {

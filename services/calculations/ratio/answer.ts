@@ -5,8 +5,7 @@ import { extent, span, wire, type Q, type R, type Reading } from '../../foundati
 import { metric } from '../../foundation/quantity.js';
 import { engineeringMechanics, gum } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
-import type { QIn, RIn, Wheel } from '../../wheels/profile.js';
-import { readWheel, type WheelRead } from '../../wheels/profile.js';
+import type { QIn, RIn, Wheel, WheelRead } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import { reply } from '../reply.js';
@@ -14,7 +13,7 @@ import { fastTreadling, readTreadling } from '../treadles.js';
 import { readCounts, reconcile, type Count, type CountRead } from './counts.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
-import { buildTrain, chooseMode, type Train } from './train.js';
+import { askedWheel, buildTrain, missingWheel, type Train } from './train.js';
 
 export interface RatioQuestion {
   wheel?: Wheel; wheelId?: string; drive?: words.Drive; counts?: Count[]; treadling?: QIn; counted?: 'wheel-turns' | 'each-foot'; wanted?: RIn[]; wantedFlyerSpeed?: QIn;
@@ -43,24 +42,17 @@ export function solve(question: unknown): Solved {
   const out = new Notes();
   const r = new Reader(out);
   const q = r.object(question, '', names) ?? {};
-  const drive = q['drive'] === undefined ? undefined : r.choice(q['drive'], '/drive', words.drives, words.driveAliases);
   const treadling = readTreadling(q, r, out);
   const wanted = q['wanted'] === undefined ? [] : (r.list(q['wanted'], '/wanted', 24, 'wanted ratios') ?? []).flatMap((v, i) => r.ratio(v, `/wanted/${i}`, { moreThan: 1e-3, atMost: 1e4, says: 'from 0.001 to 10 000' }) ?? []);
   const wantedSpeed = q['wantedFlyerSpeed'] === undefined ? undefined : r.quantity(q['wantedFlyerSpeed'], '/wantedFlyerSpeed', 'turning', { moreThan: 0, atMost: 1000 });
   const counts = q['counts'] === undefined ? [] : readCounts(q['counts'], r, out);
-  if (q['wheelId'] !== undefined) r.fail('/wheelId', { code: 'wheel-not-found', detail: 'A wheel is named by its id only where the library can be asked.', received: typeof q['wheelId'] === 'string' ? q['wheelId'].slice(0, 80) : 'no text', expected: 'the wheel itself, as wheel' });
-  const wheel = q['wheel'] === undefined ? undefined : readWheel(r, q['wheel'], '/wheel');
+  const { wheel, chosen } = askedWheel(q, r);
   let train: Train | undefined;
-  if (wheel !== undefined) {
-    const chosen = chooseMode(wheel, drive, r);
-    if (chosen !== undefined) {
-      train = buildTrain(wheel, chosen, r, out);
-      namedParts(train, counts, r);
-      requireParts(train, wheel, wanted.length > 0 || (wantedSpeed !== undefined && treadling !== undefined), counts.length > 0, r);
-    }
-  } else if (q['wheel'] === undefined && counts.length === 0 && q['wheelId'] === undefined) {
-    r.missing('/wheel', 'The wheel', '{"driveWheel": {"grooveDiameter": "560 mm"}, "whorls": [{"grooveDiameter": "60 mm"}]}');
-  }
+  if (wheel !== undefined && chosen !== undefined) {
+    train = buildTrain(wheel, chosen, r, out);
+    namedParts(train, counts, r);
+    requireParts(train, wheel, wanted.length > 0 || (wantedSpeed !== undefined && treadling !== undefined), counts.length > 0, r);
+  } else if (q['wheel'] === undefined && counts.length === 0 && q['wheelId'] === undefined) missingWheel(r);
   r.done();
   return { train, treadling, wanted, wantedSpeed, counts, out };
 }

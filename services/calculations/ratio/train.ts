@@ -6,8 +6,8 @@ import type { Notes } from '../../foundation/notes.js';
 import type { Reader } from '../../foundation/read.js';
 import type { Reading } from '../../foundation/reading.js';
 import { expr, Knowns, type Expr } from '../../foundation/uncertainty.js';
-import type { BandRead, BobbinRead, GrooveRead, ModeRead, WheelRead } from '../../wheels/profile.js';
-import { driveNames, type Drive } from '../../wheels/words.js';
+import { readWheel, type BandRead, type BobbinRead, type GrooveRead, type ModeRead, type WheelRead } from '../../wheels/profile.js';
+import { driveAliases, driveNames, drives, type Drive } from '../../wheels/words.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
 
@@ -42,6 +42,25 @@ export interface Train {
 /** Thickness taken when nothing is known of a band: from none at all to a thick cord. m. */
 export const bandUnknown: Reading = { low: 0, high: 0.003 };
 const vAngle = { v: Math.PI / 3, 'narrow-v': (Math.PI * 2) / 9, 'wide-v': Math.PI / 2 } as const;
+
+export interface Asked { readonly drive?: Drive; readonly wheel?: WheelRead; readonly chosen?: { readonly drive: Drive; readonly mode: ModeRead | undefined } }
+/** The wheel that a question holds, and the way it runs. Only where the library can be asked may it be named by its id. */
+export function askedWheel(q: Readonly<Record<string, unknown>>, r: Reader): Asked {
+  const drive = q['drive'] === undefined ? undefined : r.choice(q['drive'], '/drive', drives, driveAliases);
+  if (q['wheelId'] !== undefined) r.fail('/wheelId', { code: 'wheel-not-found', detail: 'A wheel is named by its id only where the library can be asked.', received: typeof q['wheelId'] === 'string' ? q['wheelId'].slice(0, 80) : 'no text', expected: 'the wheel itself, as wheel' });
+  const wheel = q['wheel'] === undefined ? undefined : readWheel(r, q['wheel'], '/wheel');
+  const chosen = wheel === undefined ? undefined : chooseMode(wheel, drive, r);
+  return { ...(drive === undefined ? {} : { drive }), ...(wheel === undefined ? {} : { wheel }), ...(chosen === undefined ? {} : { chosen }) };
+}
+export const missingWheel = (r: Reader): undefined => r.missing('/wheel', 'The wheel', '{"driveWheel": {"grooveDiameter": "560 mm"}, "whorls": [{"grooveDiameter": "60 mm"}]}');
+/** The same, of a question that is nothing without a wheel: refused without one. */
+export function neededWheel(q: Readonly<Record<string, unknown>>, r: Reader): Required<Pick<Asked, 'wheel' | 'chosen'>> {
+  const { wheel, chosen } = askedWheel(q, r);
+  if (q['wheel'] === undefined && q['wheelId'] === undefined) missingWheel(r);
+  if (wheel !== undefined && chosen !== undefined) return { wheel, chosen };
+  r.done();
+  throw new Error('unreachable: a question without a wheel is refused');
+}
 
 /** The way of running that the question names, or the wheel's first, or what its parts say. */
 export function chooseMode(wheel: WheelRead, asked: Drive | undefined, r: Reader): { drive: Drive; mode: ModeRead | undefined } | undefined {

@@ -5,12 +5,12 @@ import { Reader } from '../../foundation/read.js';
 import { extent, wire, type Q, type R, type Reading } from '../../foundation/reading.js';
 import { feyrer, gum, hamrock } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
-import { readWheel, type QIn, type RIn, type Wheel } from '../../wheels/profile.js';
+import type { QIn, RIn, Wheel } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import { bagByHand, readBagTest, type BagRead, type BagTest } from '../bag-test.js';
 import * as ratioNotes from '../ratio/notes.js';
-import { buildTrain, chooseMode, type Train } from '../ratio/train.js';
+import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
 import { packageOf } from '../take-up/answer.js';
 import { diameterAt, frictionFactor, heldPull } from '../take-up/formula.js';
@@ -47,12 +47,7 @@ export function solve(question: unknown): Solved {
   const out = new Notes();
   const r = new Reader(out);
   const q = r.object(question, '', names) ?? {};
-  const drive = q['drive'] === undefined ? undefined : r.choice(q['drive'], '/drive', words.drives, words.driveAliases);
-  if (q['wheelId'] !== undefined) r.fail('/wheelId', { code: 'wheel-not-found', detail: 'A wheel is named by its id only where the library can be asked.', received: 'wheelId', expected: 'the wheel itself, as wheel' });
-  if (q['wheel'] === undefined && q['wheelId'] === undefined) r.missing('/wheel', 'The wheel', '{"driveWheel": {"grooveDiameter": "560 mm"}, "whorls": [{"grooveDiameter": "60 mm"}]}');
-  const wheel = q['wheel'] === undefined ? undefined : readWheel(r, q['wheel'], '/wheel');
-  const chosen = wheel === undefined ? undefined : chooseMode(wheel, drive, r);
-  if (wheel === undefined || chosen === undefined) { r.done(); throw new Error('unreachable: a question without a wheel is refused'); }
+  const { wheel, chosen } = neededWheel(q, r);
   if (chosen.drive === 'spindle' || chosen.drive === 'electric') {
     r.fail('/drive', { code: 'not-known-part', detail: chosen.drive === 'spindle' ? 'A spindle has no brake and no bobbin that slips: there is no window to set.' : 'On an electric spinner set the brake as on a flyer-lead wheel: ask for that drive.', received: chosen.drive, expected: 'double-drive, flyer-lead or bobbin-lead' });
     r.done();

@@ -2,20 +2,15 @@
 import type { Notes } from '../../foundation/notes.js';
 import { nearest, type Reader } from '../../foundation/read.js';
 import type { Expr, Knowns } from '../../foundation/uncertainty.js';
-import { readWheel } from '../../wheels/profile.js';
-import { driveAliases, drives, type Drive } from '../../wheels/words.js';
-import { buildTrain, chooseMode } from '../ratio/train.js';
+import type { Drive } from '../../wheels/words.js';
+import { askedWheel, buildTrain } from '../ratio/train.js';
 
 export interface RatioOption { readonly name: string; readonly ratio: Expr }
 
 /** Ratio of each whorl (each bobbin groove on a bobbin-lead wheel), or of the one that the question names. */
 export function ratiosOf(q: Record<string, unknown>, r: Reader, k: Knowns, out: Notes): { drive: Drive | undefined; options: readonly RatioOption[] } {
-  const asked = q['drive'] === undefined ? undefined : r.choice(q['drive'], '/drive', drives, driveAliases);
-  if (q['wheelId'] !== undefined) r.fail('/wheelId', { code: 'wheel-not-found', detail: 'A wheel is named by its id only where the library can be asked.', received: 'wheelId', expected: 'the wheel itself, as wheel' });
-  if (q['wheel'] === undefined) return { drive: asked, options: [] };
-  const wheel = readWheel(r, q['wheel'], '/wheel');
-  const chosen = wheel === undefined ? undefined : chooseMode(wheel, asked, r);
-  if (wheel === undefined || chosen === undefined) return { drive: asked, options: [] };
+  const { drive, wheel, chosen } = askedWheel(q, r);
+  if (wheel === undefined || chosen === undefined) return { drive, options: [] };
   const train = buildTrain(wheel, chosen, r, out, k);
   const all = chosen.drive === 'bobbin-lead' ? train.bobbins.map((b) => ({ name: b.name, ratio: b.ratio })) : train.whorls.map((w) => ({ name: w.name, ratio: w.ratio }));
   const key = chosen.drive === 'bobbin-lead' ? 'bobbin' : 'whorl';
