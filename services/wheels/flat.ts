@@ -1,5 +1,5 @@
 /** The flat form of a wheel: names, labels, and the profile that they stand for. */
-import type { Field, Flat } from '../foundation/fields.js';
+import type { Field, Flat, FromFlat } from '../foundation/fields.js';
 import { driveNames, drives } from './words.js';
 
 export const driveField: Field = {
@@ -33,6 +33,10 @@ export const bobbinFields: readonly Field[] = [
   wheel('lengthBetweenEnds', 'Length between the bobbin’s ends', {}),
 ];
 export const wheelFields: readonly Field[] = [...pulleyFields, ...bobbinFields];
+
+export const countedField: Field = {
+  name: 'counted', kind: 'choice', label: 'How treadles were counted', choices: [{ value: 'wheel-turns', label: 'once for each turn of the wheel' }, { value: 'each-foot', label: 'each foot, on two treadles' }],
+};
 
 const ways = { '': 'grooveDiameter', Circumference: 'grooveCircumference', BandTurn: 'bandTurn', Ratio: 'statedRatio' } as const;
 type Json = Record<string, unknown>;
@@ -82,4 +86,25 @@ export function wheelFromFlat(flat: Flat, places: Map<string, string>): Json | u
     out['stages'] = [{ driven, driving, ...(flat['headBand'] === undefined ? {} : { band }) }];
   }
   return out;
+}
+
+/**
+ * A question about a wheel from flat text: the wheel, its drive, and the question's own fields. `paths` says where a field
+ * stands when not under its own name: `whorlName: 'whorl'`, `bagLifts: 'bagTest/lifts'`.
+ */
+export function wheelQuestion(flat: Flat, own: readonly string[], paths: Readonly<Record<string, string>> = {}): FromFlat & { readonly places: Map<string, string> } {
+  const places = new Map<string, string>();
+  const question: Json = {};
+  const wheel = wheelFromFlat(flat, places);
+  if (wheel !== undefined) question['wheel'] = wheel;
+  if (flat['drive'] !== undefined && wheel?.['modes'] === undefined) question['drive'] = flat['drive'][0];
+  for (const name of own) {
+    const path = paths[name] ?? name;
+    places.set(`/${path}`, name);
+    const value = flat[name]?.[0];
+    if (value === undefined) continue;
+    const [key, part] = path.split('/') as [string, string?];
+    question[key] = part === undefined ? value : { ...(question[key] as Json | undefined), [part]: value };
+  }
+  return { question, places, issues: [] };
 }

@@ -1,6 +1,6 @@
 /** The flat names of a drive band. */
 import type { Field, FieldSet, Flat, FromFlat } from '../../foundation/fields.js';
-import { driveField, pulleyFields, wheelFromFlat } from '../../wheels/flat.js';
+import { driveField, pulleyFields, wheelQuestion } from '../../wheels/flat.js';
 import { materials } from '../../wheels/words.js';
 
 const own: readonly Field[] = [
@@ -20,30 +20,21 @@ const own: readonly Field[] = [
   { name: 'tightenBy', kind: 'pull', label: 'Tighten the band by', hint: 'such as 10 g' },
 ];
 const list: readonly Field[] = [driveField, ...pulleyFields, ...own];
-const offsets = ['wheelToWhorl', 'wheelToBobbin', 'betweenWheelGrooves'];
+const paths = { wheelToWhorl: 'offsets/wheelToWhorl', wheelToBobbin: 'offsets/wheelToBobbin', betweenWheelGrooves: 'offsets/betweenWheelGrooves' };
+const names = own.map((f) => f.name).filter((name) => name !== 'material');
 
 function toQuestion(flat: Flat): FromFlat {
-  const places = new Map<string, string>();
-  const question: Record<string, unknown> = {};
-  const wheel = wheelFromFlat(flat, places);
-  if (wheel !== undefined) question['wheel'] = wheel;
-  if (flat['drive'] !== undefined && wheel?.['modes'] === undefined) question['drive'] = flat['drive'][0];
+  const asked = wheelQuestion(flat, names, paths);
+  const { question, places } = asked;
+  places.set('/wheel/axleToFlyer', 'axleDistance');
   if (flat['material'] !== undefined) {
+    const wheel = question['wheel'] as Record<string, unknown> | undefined;
     const modes = (wheel?.['modes'] ?? [{ drive: flat['drive']?.[0] ?? (flat['bobbin'] === undefined ? 'flyer-lead' : 'double-drive'), band: {} }]) as { band: Record<string, unknown> }[];
     modes[0]!.band['material'] = flat['material'][0];
     places.set('/wheel/modes/0/band/material', 'material');
     question['wheel'] = { ...wheel, modes };
     delete question['drive'];
   }
-  const aside: Record<string, unknown> = {};
-  for (const { name } of own) {
-    if (name === 'material') continue;
-    const at = offsets.includes(name) ? `/offsets/${name}` : `/${name}`;
-    places.set(at, name);
-    if (flat[name] !== undefined) (offsets.includes(name) ? aside : question)[name] = flat[name][0];
-  }
-  places.set('/wheel/axleToFlyer', 'axleDistance');
-  if (Object.keys(aside).length > 0) question['offsets'] = aside;
-  return { question, places, issues: [] };
+  return asked;
 }
 export const fields: FieldSet = { list, toQuestion };

@@ -1,12 +1,12 @@
 /** The flat names of a drive ratio. */
 import type { Field, FieldSet, Flat, FromFlat } from '../../foundation/fields.js';
-import { driveField, wheelFields, wheelFromFlat } from '../../wheels/flat.js';
+import { countedField, driveField, wheelFields, wheelQuestion } from '../../wheels/flat.js';
 
 const list: readonly Field[] = [
   driveField,
   ...wheelFields,
   { name: 'treadling', kind: 'turning', label: 'Treadling', hint: 'such as 60/min; gives the flyer’s speed', first: true },
-  { name: 'counted', kind: 'choice', label: 'How treadles were counted', choices: [{ value: 'wheel-turns', label: 'once for each turn of the wheel' }, { value: 'each-foot', label: 'each foot, on two treadles' }] },
+  countedField,
   { name: 'wanted', kind: 'ratio', label: 'Ratio you want', hint: 'gives the groove to have made', repeats: true },
   { name: 'wantedFlyerSpeed', kind: 'turning', label: 'Flyer speed you want', hint: 'such as 1200/min' },
   { name: 'wheelTurns', kind: 'number', label: 'Counted: turns of the wheel', hint: 'ten slow turns by hand, yarn off' },
@@ -15,16 +15,7 @@ const list: readonly Field[] = [
 ];
 
 function toQuestion(flat: Flat): FromFlat {
-  const places = new Map<string, string>();
-  const question: Record<string, unknown> = {};
-  const wheel = wheelFromFlat(flat, places);
-  if (wheel !== undefined) question['wheel'] = wheel;
-  if (flat['drive'] !== undefined && wheel?.['modes'] === undefined) question['drive'] = flat['drive'][0];
-  for (const name of ['treadling', 'counted', 'wantedFlyerSpeed']) {
-    if (flat[name] === undefined) continue;
-    question[name] = flat[name][0];
-    places.set(`/${name}`, name);
-  }
+  const { question, places, issues } = wheelQuestion(flat, ['treadling', 'counted', 'wantedFlyerSpeed']);
   if (flat['wanted'] !== undefined) { question['wanted'] = [...flat['wanted']]; places.set('/wanted', 'wanted'); }
   const count: Record<string, unknown> = {};
   for (const name of ['wheelTurns', 'flyerTurns', 'bobbinTurns']) {
@@ -32,7 +23,7 @@ function toQuestion(flat: Flat): FromFlat {
     if (flat[name] !== undefined) count[name] = flat[name][0];
   }
   if (Object.keys(count).length > 0) question['counts'] = [count];
-  return { question, places, issues: [] };
+  return { question, places, issues };
 }
 
 export const fields: FieldSet = { list, toQuestion };

@@ -1,6 +1,6 @@
 /** The flat names of a tension. */
 import type { Field, FieldSet, Flat, FromFlat } from '../../foundation/fields.js';
-import { bobbinFields, driveField, pulleyFields, wheelFromFlat } from '../../wheels/flat.js';
+import { bobbinFields, driveField, pulleyFields, wheelQuestion } from '../../wheels/flat.js';
 
 const own: readonly Field[] = [
   { name: 'bagLifts', kind: 'pull', label: 'Bag test: the heaviest bag that it lifts', hint: 'wheel turned slowly by hand; such as 15 g', first: true },
@@ -26,25 +26,15 @@ const own: readonly Field[] = [
 ];
 const list: readonly Field[] = [driveField, ...pulleyFields, ...bobbinFields.map((f) => ({ ...f, first: true as const })), ...own];
 /** Where a flat name goes that is not a name of the question itself. */
-const nested: Readonly<Record<string, readonly [string, string]>> = {
-  bagLifts: ['bagTest', 'lifts'], bagPullsOff: ['bagTest', 'pullsOff'], bagDiameter: ['bagTest', 'woundDiameter'], sagRun: ['sagCheck', 'run'], sagWeight: ['sagCheck', 'weight'], sag: ['sagCheck', 'sag'], cordStiffness: ['sagCheck', 'cordStiffness'],
-  pitchRun: ['pitchCheck', 'run'], pitch: ['pitchCheck', 'pitch'], cordMass: ['pitchCheck', 'cordMass'],
+const paths = {
+  bagLifts: 'bagTest/lifts', bagPullsOff: 'bagTest/pullsOff', bagDiameter: 'bagTest/woundDiameter', sagRun: 'sagCheck/run', sagWeight: 'sagCheck/weight', sag: 'sagCheck/sag', cordStiffness: 'sagCheck/cordStiffness',
+  pitchRun: 'pitchCheck/run', pitch: 'pitchCheck/pitch', cordMass: 'pitchCheck/cordMass',
 };
+const names = own.map((f) => f.name);
 
 function toQuestion(flat: Flat): FromFlat {
-  const places = new Map<string, string>();
-  const question: Record<string, unknown> = {};
-  const wheel = wheelFromFlat(flat, places);
-  if (wheel !== undefined) question['wheel'] = wheel;
-  if (flat['drive'] !== undefined && wheel?.['modes'] === undefined) question['drive'] = flat['drive'][0];
-  for (const { name } of own) {
-    const to = nested[name];
-    places.set(to === undefined ? `/${name}` : `/${to[0]}/${to[1]}`, name);
-    if (flat[name] === undefined) continue;
-    if (to === undefined) question[name] = flat[name][0];
-    else question[to[0]] = { ...(question[to[0]] as object | undefined), [to[1]]: flat[name][0] };
-  }
-  places.set('/sagCheck', 'sag');
-  return { question, places, issues: [] };
+  const asked = wheelQuestion(flat, names, paths);
+  asked.places.set('/sagCheck', 'sag');
+  return asked;
 }
 export const fields: FieldSet = { list, toQuestion };

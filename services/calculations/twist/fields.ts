@@ -1,6 +1,6 @@
 /** The flat names of a twist. `whorlName` and `bobbinName` choose a part of a wheel that is named; `whorl` and `bobbin` are its sizes. */
-import type { Field, FieldSet, Flat, FromFlat } from '../../foundation/fields.js';
-import { driveField, pulleyFields, wheelFromFlat } from '../../wheels/flat.js';
+import type { Field, FieldSet } from '../../foundation/fields.js';
+import { countedField, driveField, pulleyFields, wheelQuestion } from '../../wheels/flat.js';
 
 const own: readonly Field[] = [
   { name: 'ratio', kind: 'ratio', label: 'Ratio', hint: 'such as 9:1; on a bobbin-lead wheel that of the bobbin', first: true },
@@ -8,7 +8,7 @@ const own: readonly Field[] = [
   { name: 'draftLength', kind: 'part', label: 'Length drafted in those turns', hint: 'such as 3 in', first: true },
   { name: 'twist', kind: 'twist', label: 'Twist', hint: 'such as 8 turns/in; leave out the one that you want', first: true },
   { name: 'treadles', kind: 'number', label: 'Treadles, instead of turns of the wheel' },
-  { name: 'counted', kind: 'choice', label: 'How treadles were counted', choices: [{ value: 'wheel-turns', label: 'once for each turn of the wheel' }, { value: 'each-foot', label: 'each foot, on two treadles' }] },
+  countedField,
   { name: 'flyerTurns', kind: 'number', label: 'Turns of the flyer, counted' },
   { name: 'treadling', kind: 'turning', label: 'Treadling', hint: 'such as 60/min' },
   { name: 'flyerSpeed', kind: 'turning', label: 'Speed of the flyer', hint: 'such as 900/min; electric spinners' },
@@ -40,17 +40,5 @@ const own: readonly Field[] = [
 ];
 const list: readonly Field[] = [driveField, ...own, ...pulleyFields];
 
-function toQuestion(flat: Flat): FromFlat {
-  const places = new Map<string, string>();
-  const question: Record<string, unknown> = {};
-  const wheel = wheelFromFlat(flat, places);
-  if (wheel !== undefined) question['wheel'] = wheel;
-  if (flat['drive'] !== undefined && wheel?.['modes'] === undefined) question['drive'] = flat['drive'][0];
-  for (const { name } of own) {
-    const key = name === 'whorlName' ? 'whorl' : name === 'bobbinName' ? 'bobbin' : name;
-    places.set(`/${key}`, name);
-    if (flat[name] !== undefined) question[key] = flat[name][0];
-  }
-  return { question, places, issues: [] };
-}
-export const fields: FieldSet = { list, toQuestion };
+const names = own.map((f) => f.name);
+export const fields: FieldSet = { list, toQuestion: (flat) => wheelQuestion(flat, names, { whorlName: 'whorl', bobbinName: 'bobbin' }) };
