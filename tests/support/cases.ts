@@ -107,6 +107,12 @@ function questionOf(calculation: Calculation, ask: Ask): { question: unknown; re
 
 let built: Promise<FastifyInstance> | undefined;
 export const app = (): Promise<FastifyInstance> => (built ??= buildApp({ config: { version: '0.0.0-test' } }));
+/** The next file that asks builds its own again. */
+export async function closeApp(): Promise<void> {
+  const was = built;
+  built = undefined;
+  await (await was)?.close();
+}
 
 const httpGet: Door = {
   name: 'GET',

@@ -1,6 +1,6 @@
 /** Runs a file of cases as tests, and says what was asked, what only as a formula, and what not, and why. */
 import { afterAll, describe, expect, it } from 'vitest';
-import { app, runAsk, runFormula, type CaseFile } from './cases.js';
+import { closeApp, runAsk, runFormula, type CaseFile } from './cases.js';
 
 export function runCases(title: string, file: CaseFile): void {
   const met = new Map<string, number>();
@@ -24,7 +24,7 @@ export function runCases(title: string, file: CaseFile): void {
       expect(met.size).toBe(file.cases.filter((c) => c.asks !== undefined || c.formulas !== undefined).length);
     });
     afterAll(async () => {
-      await (await app()).close();
+      await closeApp();
       const asked = file.cases.filter((c) => c.asks !== undefined);
       const formulas = file.cases.filter((c) => c.asks === undefined && c.formulas !== undefined);
       const not = file.cases.filter((c) => c.notAskable !== undefined);
