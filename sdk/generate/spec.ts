@@ -53,29 +53,34 @@ const schemaWords: Readonly<Record<string, Visit>> = {
 const schema: Visit = object(schemaWords);
 
 const mediaTypes = ['application/json', 'application/problem+json', 'application/merge-patch+json', 'application/x-ndjson', 'application/ndjson', 'text/plain', 'text/html', 'text/csv', 'text/markdown', 'image/svg+xml'];
+const shared = (room: string, whole: Visit): Visit => (value, at) => {
+  if (!isObject(value) || !Object.hasOwn(value, '$ref')) return whole(value, at);
+  if (Object.keys(value).length > 1 || !new RegExp(`^#/components/${room}/[A-Z]\\w*$`).test(String(value['$ref']))) throw new NotKnown(at, `the reference ${JSON.stringify(value)}`);
+};
 const content: Visit = (value, at) => {
   for (const key of Object.keys(value as object)) one(...mediaTypes)(key, at);
   each(object({ schema, example: anything, examples: each(object({ summary: text, description: text, value: anything })) }))(value, at);
 };
 const header = object({ description: text, schema, required: flag });
 const parameter = object({ name: text, in: one('path', 'query', 'header'), required: flag, description: text, deprecated: flag, schema, example: anything, style: one('form', 'simple'), explode: one(true) });
+const reply = object({ description: text, headers: each(header), content });
 const operation = object({
-  operationId: text, summary: text, description: text, tags: each(text), deprecated: flag, parameters: each(parameter),
+  operationId: text, summary: text, description: text, tags: each(text), deprecated: flag, parameters: each(shared('parameters', parameter)),
   requestBody: object({ required: flag, description: text, content }),
-  responses: each(object({ description: text, headers: each(header), content })), security: each(each(each(text))),
+  responses: each(shared('responses', reply)), security: each(each(each(text))),
 });
 const document = object({
   openapi: (value, at) => { if (!/^3\.1\./.test(String(value))) throw new NotKnown(at, `version ${String(value)}`); },
   info: object({ title: text, summary: text, description: text, version: text, license: object({ name: text, identifier: text }) }),
   servers: each(object({ url: text, description: text })), tags: each(object({ name: text, description: text })), security: each(each(each(text))),
   paths: each(each(operation)),
-  components: object({ schemas: each(schema), securitySchemes: each(object({ type: one('http'), scheme: one('bearer'), description: text })) }),
+  components: object({ schemas: each(schema), parameters: each(parameter), responses: each(reply), securitySchemes: each(object({ type: one('http'), scheme: one('bearer'), description: text })) }),
 });
 
 /** The document, once every part of it is known to the generator. Throws `NotKnown` with the place of what is not. */
 export function readSpec(value: unknown): Spec {
   document(value, '#');
-  const spec = value as Spec;
+  const spec = inFull(value as Spec);
   const names = new Set<string>();
   for (const [path, methods] of Object.entries(spec.paths)) {
     for (const [method, { operationId }] of Object.entries(methods)) {
@@ -95,6 +100,20 @@ export function readSpec(value: unknown): Spec {
   follow(spec.paths, '#/paths');
   follow(spec.components, '#/components');
   return spec;
+}
+
+/** The document with every parameter and reply written out where it is used. */
+export function inFull<S extends { readonly paths: object; readonly components: object }>(spec: S): S {
+  const visit = (part: unknown): unknown => {
+    if (typeof part !== 'object' || part === null) return part;
+    if (Array.isArray(part)) return part.map(visit);
+    const [, room, name] = /^#\/components\/(parameters|responses)\/(\w+)$/.exec(String((part as Json)['$ref'])) ?? [];
+    if (room === undefined) return Object.fromEntries(Object.entries(part).map(([key, member]) => [key, key === 'example' || key === 'examples' ? (member as unknown) : visit(member)]));
+    const found = (spec.components as Readonly<Record<string, Json | undefined>>)[room]?.[name!];
+    if (found === undefined) throw new NotKnown('#', `${room}/${name}, which is not there`);
+    return found;
+  };
+  return { ...spec, paths: visit(spec.paths) as S['paths'] };
 }
 
 export const nameOf = (reference: string): string => reference.slice('#/components/schemas/'.length);

@@ -79,7 +79,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   const calculations = deps.calculations ?? allCalculations;
   const library = deps.library ?? noLibrary;
   const findWheel = findWheelIn(library);
-  await openapi(app, version);
+  openapi(app, version);
   for (const calculation of calculations) mount(app, calculation, findWheel);
   wheelRoutes(app, { library });
   batchRoute(app, calculations, findWheel);

@@ -1,14 +1,16 @@
 /** The specification, OpenAPI 3.1, from what the routes say about themselves. */
-import swagger from '@fastify/swagger';
-import swaggerUi from '@fastify/swagger-ui';
+import type {} from '@fastify/swagger';
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { catalogue, type ProblemCode } from '../foundation/problems.js';
+import { catalogue, ProblemError, type ProblemCode } from '../foundation/problems.js';
 import { problem } from '../parts.js';
-import { headerTable } from './headers.js';
-import { operationNow, type Operation, type OperationReply, type Tag } from './operation.js';
+import { failures, sendProblem } from './failures.js';
+import { constantHeaders, headerTable } from './headers.js';
+import { operationNow, type Operation, type OperationOrLater, type OperationReply, type Tag } from './operation.js';
 import { cached } from './reference.js';
+import { requestIds } from './request-id.js';
 import { Schemas, type JsonSchema } from './schemas.js';
+import { shareParts } from './shared-parts.js';
 
 const tags: Record<Tag, string> = {
   Calculations: 'Questions about a wheel and its yarn. They need no key and no library.',
@@ -31,15 +33,58 @@ const about = {
   license: { name: 'MIT', identifier: 'MIT' },
 };
 
-export async function openapi(app: FastifyInstance, version: string): Promise<void> {
+interface Said { readonly url: string; readonly method: string; readonly operation?: OperationOrLater }
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    /** The specification of all routes, made when it is first asked for. */
+    specification(): Promise<object>;
+  }
+}
+
+/**
+ * The specification at `/openapi.json` and its reader at `/docs`. Both are a small application of their own, loaded when
+ * somebody asks for them: the service starts without them.
+ */
+export function openapi(app: FastifyInstance, version: string): void {
+  const said: Said[] = [];
+  app.addHook('onRoute', ({ url, method, config }) => {
+    const operation = config?.operation;
+    for (const one of [method].flat()) if (one !== 'HEAD') said.push({ url, method: one, ...(operation === undefined ? {} : { operation }) });
+  });
+  let reader: Promise<FastifyInstance> | undefined;
+  const read = (): Promise<FastifyInstance> => (reader ??= documentation(said, version).catch((error: unknown) => { reader = undefined; throw error; }));
+  app.addHook('onClose', async () => { await (await reader?.catch(() => undefined))?.close(); });
+  app.decorate('specification', async () => (await read()).swagger());
+
+  let text: string | undefined;
+  cached(app, '/openapi.json', {
+    id: 'specification', tag: 'Service', summary: 'This specification', schema: z.object({ openapi: z.string(), info: z.object({ title: z.string(), summary: z.string(), description: z.string(), version: z.string(), license: z.object({ name: z.string(), identifier: z.string() }) }) }).meta({ id: 'Specification', description: 'An OpenAPI 3.1 document.' }),
+    example: { openapi: '3.1.0', info: { ...about, version } },
+  }, async () => (text ??= JSON.stringify(await app.specification())), 'application/json; charset=utf-8');
+  for (const url of ['/docs', '/docs/*']) {
+    app.get(url, async (request, reply) => {
+      const pages = await read();
+      reply.hijack();
+      pages.routing(request.raw, reply.raw);
+    });
+  }
+}
+
+/** The application that makes the specification of these routes and shows it. */
+async function documentation(said: readonly Said[], version: string): Promise<FastifyInstance> {
+  const [{ default: fastify }, { default: swagger }, { default: swaggerUi }] = await Promise.all([import('fastify'), import('@fastify/swagger'), import('@fastify/swagger-ui')]);
+  const pages = fastify({ genReqId: requestIds(), requestIdHeader: false });
+  failures(pages);
+  pages.setNotFoundHandler((request, reply) => sendProblem(new ProblemError('not-found'), request, reply));
+  pages.addHook('onRequest', (request, reply, done) => { reply.headers(constantHeaders).header('request-id', request.id); done(); });
   const operations = new Map<string, Operation>();
   const places = new Map<string, string>();
-  await app.register(swagger, {
+  await pages.register(swagger, {
     openapi: { openapi: '3.1.0', info: { ...about, version }, servers: [{ url: '/' }] },
     transform: ({ url, route }) => {
-      const said = route.config?.operation;
-      if (said === undefined || route.method === 'HEAD') return { url, schema: { hide: true } };
-      const operation = operationNow(said);
+      const operation = route.config?.operation;
+      if (operation === undefined || typeof operation === 'function') return { url, schema: { hide: true } };
       const place = `${String(route.method)} ${url}`;
       if ((places.get(operation.id) ?? place) !== place) throw new Error(`two operations are named ${operation.id}`);
       places.set(operation.id, place);
@@ -48,12 +93,12 @@ export async function openapi(app: FastifyInstance, version: string): Promise<vo
     },
     transformObject: (document) => whole('openapiObject' in document ? (document.openapiObject as JsonSchema) : {}, operations) as never,
   });
-  await app.register(swaggerUi, { routePrefix: '/docs', staticCSP: true, uiConfig: { deepLinking: true, defaultModelsExpandDepth: 0 } });
-  let text: string | undefined;
-  cached(app, '/openapi.json', {
-    id: 'specification', tag: 'Service', summary: 'This specification', schema: z.object({ openapi: z.string(), info: z.object({ title: z.string(), summary: z.string(), description: z.string(), version: z.string(), license: z.object({ name: z.string(), identifier: z.string() }) }) }).meta({ id: 'Specification', description: 'An OpenAPI 3.1 document.' }),
-    example: { openapi: '3.1.0', info: { ...about, version } },
-  }, () => (text ??= JSON.stringify(app.swagger())), 'application/json; charset=utf-8');
+  await pages.register(swaggerUi, { routePrefix: '/docs', staticCSP: true, uiConfig: { deepLinking: true, defaultModelsExpandDepth: 0 } });
+  for (const { url, method, operation } of said) {
+    if (operation !== undefined) pages.route({ url, method, exposeHeadRoute: false, config: { operation: operationNow(operation) }, handler: () => { throw new ProblemError('not-found'); } });
+  }
+  await pages.ready();
+  return pages;
 }
 
 function whole(document: JsonSchema, operations: ReadonlyMap<string, Operation>): JsonSchema {
@@ -68,11 +113,13 @@ function whole(document: JsonSchema, operations: ReadonlyMap<string, Operation>)
       return [method, operationObject(operation, schemas)];
     })),
   ]);
+  const shared = shareParts(Object.fromEntries(paths) as Record<string, Record<string, JsonSchema>>);
   return {
     openapi: document['openapi'], info: document['info'], servers: document['servers'],
     tags: (Object.keys(tags) as Tag[]).filter((name) => used.has(name)).map((name) => ({ name, description: tags[name] })),
-    paths: Object.fromEntries(paths),
+    paths: shared.paths,
     components: {
+      parameters: shared.parameters, responses: shared.responses,
       securitySchemes: { guildKey: { type: 'http', scheme: 'bearer', description: 'A guild’s key.' } },
       schemas: schemas.components(),
     },

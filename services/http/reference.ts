@@ -53,7 +53,7 @@ export function referenceRoutes(app: FastifyInstance, known: Knowledge): void {
 }
 
 /** A route whose body does not depend on the request. */
-export function cached(app: FastifyInstance, path: string, about: { id: string; tag: Tag; summary: string; schema?: z.ZodType; mediaType?: string; example?: unknown }, body: () => string, mediaType: string): void {
+export function cached(app: FastifyInstance, path: string, about: { id: string; tag: Tag; summary: string; schema?: z.ZodType; mediaType?: string; example?: unknown }, body: () => string | Promise<string>, mediaType: string): void {
   const operation: Operation = {
     id: about.id, tag: about.tag, summary: about.summary,
     replies: {
@@ -62,8 +62,8 @@ export function cached(app: FastifyInstance, path: string, about: { id: string; 
     },
     problems: ['unknown-field'],
   };
-  app.get(path, { config: { operation } }, (request, reply) => {
+  app.get(path, { config: { operation } }, async (request, reply) => {
     readQuery(request.query, []);
-    return sendCacheable(request, reply, body(), mediaType, caching);
+    return sendCacheable(request, reply, await body(), mediaType, caching);
   });
 }

@@ -9,11 +9,12 @@ import { problemIn } from '../support/http.js';
 import { openWhole } from '../support/whole.js';
 import { checker } from './check.js';
 import { request, resolve, type Made, type Spec, type SpecOperation } from './requests.js';
+import { inFull } from '../../sdk/generate/spec.js';
 import committed from '../../sdk/openapi.json' with { type: 'json' };
 
 const numRuns = Number(process.env['FUZZ_RUNS'] ?? 100);
 const seed = Number(process.env['FUZZ_SEED'] ?? Date.now() % 2 ** 31);
-const spec = committed as unknown as Spec;
+const spec = inFull(committed as unknown as Spec);
 const operations = Object.entries(spec.paths).flatMap(([path, methods]) => Object.entries(methods).map(([method, operation]) => ({ name: `${method.toUpperCase()} ${path}`, method: method.toUpperCase(), path, operation })));
 
 let app: FastifyInstance;

@@ -1,12 +1,13 @@
 /** Every operation of the specification, called on a running service by its function of the SDK. */
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { inFull } from '../../sdk/generate/spec.js';
 import * as sdk from '../../sdk/src/node.js';
 import type { Spec, SpecOperation } from '../contract/requests.js';
 import { listen } from '../support/http.js';
 import { openWhole, type Whole } from '../support/whole.js';
 
-const spec = JSON.parse(readFileSync(new URL('../../sdk/openapi.json', import.meta.url), 'utf8')) as Spec;
+const spec = inFull(JSON.parse(readFileSync(new URL('../../sdk/openapi.json', import.meta.url), 'utf8')) as Spec);
 type Method = (...given: unknown[]) => sdk.Call<unknown>;
 const operations = Object.entries(spec.paths).flatMap(([path, methods]) => Object.entries(methods).map(([method, operation]) => ({ path, method, operation })));
 /** What an operation needs beside a wheel, and no example of the specification gives. */

@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { inFull } from '../../sdk/generate/spec.js';
 import { Wheelgrist } from '../../sdk/src/node.js';
 import { ProblemReply } from '../../sdk/src/index.js';
 import * as offline from '../../sdk/src/offline.js';
@@ -9,7 +10,7 @@ import { calculations } from '../../services/calculations/index.js';
 import { spoilt, valid, type Spec } from '../contract/requests.js';
 import { listen, openApp } from '../support/http.js';
 
-const spec = JSON.parse(readFileSync(new URL('../../sdk/openapi.json', import.meta.url), 'utf8')) as Spec;
+const spec = inFull(JSON.parse(readFileSync(new URL('../../sdk/openapi.json', import.meta.url), 'utf8')) as Spec);
 const camel = (id: string): string => id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
 type Asked = (question: unknown, args?: unknown) => unknown;
 let app: Awaited<ReturnType<typeof openApp>>;
