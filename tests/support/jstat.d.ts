@@ -1,0 +1,4 @@
+/** The part of jStat that is used here; it ships without types. */
+declare module 'jstat' {
+  export const jStat: { studentt: { inv(p: number, dof: number): number } };
+}
