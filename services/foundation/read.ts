@@ -8,7 +8,7 @@ import { mostIssues, problemOf, type Issue } from './problems.js';
 import { findUnit, kinds, toSI, type Kind } from './quantity.js';
 import { readRatioText } from './read-ratio.js';
 import { expected, isRefusal, readText, type Read, type Refusal, type Remark, type TextKind } from './read-text.js';
-import { coverage, type Reading } from './reading.js';
+import { coverage, isPoint, type Reading } from './reading.js';
 
 /** SI bounds of a reading; more than 0 unless said otherwise. */
 export interface Limits { readonly atLeast?: number; readonly moreThan?: number; readonly atMost?: number; readonly says?: string }
@@ -167,19 +167,22 @@ export class Reader {
   private accept(r: { reading: Reading; remarks: readonly Remark[] } | Refusal, at: string, kind: TextKind, limits: Limits): Read | undefined {
     if (isRefusal(r)) return this.fail(at, r);
     const reading = r.reading;
-    const ends = 'value' in reading ? [reading.value] : [reading.low, reading.high].filter((x) => x !== undefined);
-    const moreThan = limits.moreThan ?? (limits.atLeast === undefined ? 0 : -Infinity);
-    const most = limits.atMost ?? 1e12;
-    if ('value' in reading && reading.u !== undefined && !(coverage * reading.u <= most)) {
-      return this.fail(at, { code: 'out-of-range', detail: `The ± of ${name(at)} is larger than anything that can be measured.`, received: String(coverage * reading.u), expected: 'a ± smaller than the measure itself' });
-    }
-    for (const x of ends) {
-      if (x > moreThan && x >= (limits.atLeast ?? -Infinity) && x <= most && (x === 0 || Math.abs(x) >= 1e-15)) continue;
-      const says = limits.says ?? (limits.atLeast === 0 ? 'nothing less than 0' : limits.atMost === undefined ? 'more than 0' : 'a possible size');
-      return this.fail(at, { code: 'out-of-range', detail: `${name(at)} is outside what is possible.`, received: shownNumber(x, kind), expected: `${expected(kind)}; ${says}` });
+    if (isPoint(reading)) {
+      const { value, u } = reading;
+      if (u !== undefined && !(coverage * u <= (limits.atMost ?? 1e12))) {
+        return this.fail(at, { code: 'out-of-range', detail: `The ± of ${name(at)} is larger than anything that can be measured.`, received: String(coverage * u), expected: 'a ± smaller than the measure itself' });
+      }
+      if (!within(value, limits)) return this.outside(value, at, kind, limits);
+    } else {
+      if (reading.low !== undefined && !within(reading.low, limits)) return this.outside(reading.low, at, kind, limits);
+      if (reading.high !== undefined && !within(reading.high, limits)) return this.outside(reading.high, at, kind, limits);
     }
     if (this.notes !== undefined) for (const remark of r.remarks) this.remark(remark);
     return r as Read;
+  }
+  private outside(x: number, at: string, kind: TextKind, limits: Limits): undefined {
+    const says = limits.says ?? (limits.atLeast === 0 ? 'nothing less than 0' : limits.atMost === undefined ? 'more than 0' : 'a possible size');
+    return this.fail(at, { code: 'out-of-range', detail: `${name(at)} is outside what is possible.`, received: shownNumber(x, kind), expected: `${expected(kind)}; ${says}` });
   }
   private remark(remark: Remark): void {
     if (remark === 'approximate') this.notes!.assume(approximate);
@@ -189,6 +192,10 @@ export class Reader {
   }
 }
 
+function within(x: number, limits: Limits): boolean {
+  const moreThan = limits.moreThan ?? (limits.atLeast === undefined ? 0 : -Infinity);
+  return x > moreThan && x >= (limits.atLeast ?? -Infinity) && x <= (limits.atMost ?? 1e12) && (x === 0 || Math.abs(x) >= 1e-15);
+}
 const name = (at: string): string => (at === '' ? 'The question' : `“${at.slice(at.lastIndexOf('/') + 1)}”`);
 function shownNumber(x: number, kind: TextKind): string {
   if (kind === 'ratio' || kind === 'number') return String(x);

@@ -104,12 +104,17 @@ function spanText(low: number | undefined, high: number | undefined): string {
   return `${end(low, a)} to ${end(high, b)}`;
 }
 
-const suffix = (kind: Kind | 'ratio' | 'number', u: Unit | undefined): string => {
+const suffixes = new Map<Unit, string>();
+function suffix(kind: Kind | 'ratio' | 'number', u: Unit | undefined): string {
   if (kind === 'ratio') return ' : 1';
   if (u === undefined || u.name === '1') return '';
-  const said = u.spoken ?? u.name;
-  return /^[%/]/.test(said) ? (said === '%' ? ' %' : said) : ` ${said}`;
-};
+  let text = suffixes.get(u);
+  if (text === undefined) {
+    const said = u.spoken ?? u.name;
+    suffixes.set(u, (text = /^[%/]/.test(said) ? (said === '%' ? ' %' : said) : ` ${said}`));
+  }
+  return text;
+}
 
 /** What a reply carries for a reading of this kind. */
 export function wire(kind: Kind, r: Reading, units?: UnitChoice): Q;

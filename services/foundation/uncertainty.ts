@@ -137,6 +137,12 @@ export interface Expr { readonly uses: readonly number[]; at(x: readonly number[
 /** f of other expressions. Inputs that they share stay shared, so that their uncertainty is not counted twice. */
 export const expr = (f: (...v: number[]) => number, ...args: readonly Expr[]): Expr => new Derived(f, args);
 
+class Input implements Expr {
+  constructor(private readonly i: number) {}
+  get uses(): readonly number[] { return [this.i]; }
+  at(x: readonly number[]): number { return x[this.i]!; }
+}
+
 class Derived implements Expr {
   private found?: readonly number[];
   constructor(private readonly f: (...v: number[]) => number, private readonly args: readonly Expr[]) {}
@@ -172,7 +178,7 @@ export class Knowns {
     const i = this.readings.push(r) - 1;
     this.start.push(isPoint(r) ? r.value : Number.NaN);
     if (!isPoint(r) || r.u !== undefined) this.exact = false;
-    return { uses: [i], at: (x) => x[i]! };
+    return new Input(i);
   }
   /** What is known of `e`. */
   reading(e: Expr): Reading {

@@ -66,120 +66,140 @@ const thickness: Limits = { atLeast: 0, atMost: 0.05, says: 'from 0 to 50 mm' };
 
 const grooveNames = ['grooveDiameter', 'grooveCircumference', 'bandTurn', 'statedRatio', 'shape', 'angle', 'openingWidth', 'flatWidth', 'measuredAt', 'tapeThickness'] as const;
 const measures = { grooveDiameter: 'diameter', grooveCircumference: 'circumference', bandTurn: 'band-turn', statedRatio: 'stated' } as const;
+const measureNames = Object.keys(measures) as (keyof typeof measures)[];
+const names = {
+  band: ['thickness', 'material'], brake: ['on', 'springs', 'springSide', ...grooveNames], mode: ['drive', 'band', 'brake'], whorl: ['name', 'flyer', 'thread', ...grooveNames],
+  bobbin: ['name', 'flyer', 'grooves', 'coreDiameter', 'endDiameter', 'fullDiameter', 'lengthBetweenEnds', 'mass'], bobbinGroove: ['name', ...grooveNames],
+  stage: ['driven', 'driving', 'band'], flyer: ['name', 'orificeDiameter', 'mass', 'inertia'], axleToFlyer: ['nearest', 'farthest'], flyerSpeed: ['slowest', 'fastest'],
+  wheel: ['name', 'style', 'driveWheel', 'stages', 'modes', 'whorls', 'bobbins', 'flyers', 'axleToFlyer', 'wheelIs', 'turnedBy', 'flyerSpeed', 'condition'],
+} as const;
+const springs = ['none', 'one-end', 'both-ends'] as const;
+const springSides = ['tight', 'slack'] as const;
+const braked = ['bobbin', 'flyer'] as const;
+const threads = ['left-hand', 'right-hand', 'none'] as const;
+const angles: Limits = { moreThan: 0, atMost: Math.PI * 0.99, says: 'more than 0 and less than 180 degrees' };
+const round: Limits = { moreThan: 1e-4 * Math.PI, atMost: 5 * Math.PI, says: 'from 0.4 mm to 15 m round' };
+const stamped: Limits = { moreThan: 1e-3, atMost: 1e4, says: 'from 0.001 to 10 000' };
+const masses: Limits = { moreThan: 0, atMost: 50 };
+const inertias: Limits = { moreThan: 0, atMost: 100 };
+const turnings: Limits = { moreThan: 0, atMost: 1000 };
 type Json = Record<string, unknown>;
 
 /** What was not given is undefined, and read as absent. Nothing is taken out: objects of one shape are read fast. */
 const given = <T extends object>(o: T): { [K in keyof T]: Exclude<T[K], undefined> } => o as { [K in keyof T]: Exclude<T[K], undefined> };
-const optional = <T>(value: unknown, read: (v: unknown) => T): T | undefined => (value === undefined ? undefined : read(value));
 
-function groove(r: Reader, o: Json, at: string, stated: boolean): GrooveRead | undefined {
-  const found = (Object.keys(measures) as (keyof typeof measures)[]).filter((key) => o[key] !== undefined);
-  const shape = optional(o['shape'], (v) => r.choice(v, `${at}/shape`, words.shapes, words.shapeAliases));
-  const q = (key: string, kind: Kind, limits: Limits = part): Reading | undefined => optional(o[key], (v) => r.quantity(v, `${at}/${key}`, kind, limits));
-  const more = given({
-    shape, angle: q('angle', 'angle', { moreThan: 0, atMost: Math.PI * 0.99, says: 'more than 0 and less than 180 degrees' }), openingWidth: q('openingWidth', 'part'), flatWidth: q('flatWidth', 'part', thickness),
-    measuredAt: optional(o['measuredAt'], (v) => r.choice(v, `${at}/measuredAt`, words.measuredAts)), tapeThickness: q('tapeThickness', 'part', thickness),
-  });
-  if (found.length === 0) return undefined;
-  if (found.length > 1) return r.fail(at, { code: 'one-of', detail: `This groove was given in ${found.length} ways.`, received: found.join(', '), expected: 'one of grooveDiameter, grooveCircumference, bandTurn, statedRatio' });
-  const key = found[0]!;
-  if (key === 'statedRatio' && !stated) return r.fail(`${at}/statedRatio`, { code: 'one-of', detail: 'A stated ratio belongs to a whorl or a bobbin.', received: 'statedRatio', expected: 'grooveDiameter, grooveCircumference or bandTurn' });
-  const size = key === 'statedRatio' ? r.ratio(o[key], `${at}/${key}`, { moreThan: 1e-3, atMost: 1e4, says: 'from 0.001 to 10 000' })
-    : r.quantity(o[key], `${at}/${key}`, 'part', key === 'grooveDiameter' ? part : { moreThan: 1e-4 * Math.PI, atMost: 5 * Math.PI, says: 'from 0.4 mm to 15 m round' });
-  const { angle, openingWidth, flatWidth, measuredAt, tapeThickness } = more;
-  return size === undefined ? undefined : given({ at: `${at}/${key}`, measure: measures[key], size, shape, angle, openingWidth, flatWidth, measuredAt, tapeThickness });
-}
-const grooveOf = (r: Reader, value: unknown, at: string): GrooveRead | undefined => {
-  const o = r.object(value, at, grooveNames);
-  return o === undefined ? undefined : (groove(r, o, at, false) ?? noMeasure(r, at));
-};
-function noMeasure(r: Reader, at: string): undefined {
-  if (!r.issues.some((i) => i.pointer?.startsWith(at))) r.missing(at, 'A measure of this groove', 'grooveDiameter, grooveCircumference or bandTurn');
-  return undefined;
-}
-function band(r: Reader, value: unknown, at: string): BandRead | undefined {
-  const o = r.object(value, at, ['thickness', 'material']);
-  return o && given({ thickness: optional(o['thickness'], (v) => r.quantity(v, `${at}/thickness`, 'part', thickness)), material: optional(o['material'], (v) => r.choice(v, `${at}/material`, words.materials)) });
-}
-function brake(r: Reader, value: unknown, at: string): BrakeRead | undefined {
-  const o = r.object(value, at, ['on', 'springs', 'springSide', ...grooveNames]);
-  if (o === undefined) return undefined;
-  const on = o['on'] === undefined ? r.missing(`${at}/on`, 'Which part is braked', 'bobbin or flyer') : r.choice(o['on'], `${at}/on`, ['bobbin', 'flyer'] as const);
-  const rest = given({
-    groove: groove(r, o, at, false), springs: optional(o['springs'], (v) => r.choice(v, `${at}/springs`, ['none', 'one-end', 'both-ends'] as const)),
-    springSide: optional(o['springSide'], (v) => r.choice(v, `${at}/springSide`, ['tight', 'slack'] as const)),
-  });
-  return on === undefined ? undefined : { on, ...rest };
-}
-function mode(r: Reader, value: unknown, at: string): ModeRead | undefined {
-  const o = r.object(value, at, ['drive', 'band', 'brake']);
-  if (o === undefined) return undefined;
-  const drive = o['drive'] === undefined ? r.missing(`${at}/drive`, 'The drive', words.drives.join(', ')) : r.choice(o['drive'], `${at}/drive`, words.drives, words.driveAliases);
-  const rest = given({ band: optional(o['band'], (v) => band(r, v, `${at}/band`)), brake: optional(o['brake'], (v) => brake(r, v, `${at}/brake`)) });
-  return drive === undefined ? undefined : { drive, ...rest };
-}
-function whorl(r: Reader, value: unknown, at: string, i: number): WhorlRead | undefined {
-  const o = r.object(value, at, ['name', 'flyer', 'thread', ...grooveNames]);
-  return o && { at, name: optional(o['name'], (v) => r.text(v, `${at}/name`, 80)) ?? `whorl ${i + 1}`, ...given({
-    flyer: optional(o['flyer'], (v) => r.text(v, `${at}/flyer`, 80)), thread: optional(o['thread'], (v) => r.choice(v, `${at}/thread`, ['left-hand', 'right-hand', 'none'] as const)), groove: groove(r, o, at, true),
-  }) };
-}
-function bobbin(r: Reader, value: unknown, at: string, i: number): BobbinRead | undefined {
-  const o = r.object(value, at, ['name', 'flyer', 'grooves', 'coreDiameter', 'endDiameter', 'fullDiameter', 'lengthBetweenEnds', 'mass']);
-  if (o === undefined) return undefined;
-  const q = (key: string): Reading | undefined => optional(o[key], (v) => r.quantity(v, `${at}/${key}`, 'part', part));
-  const grooves = optional(o['grooves'], (v) => each(r, v, `${at}/grooves`, most.grooves, 'grooves of one bobbin', (g, gAt) => {
-    const go = r.object(g, gAt, ['name', ...grooveNames]);
-    const read = go && (groove(r, go, gAt, true) ?? noMeasure(r, gAt));
-    return go && read && given({ name: optional(go['name'], (n) => r.text(n, `${gAt}/name`, 80)), groove: read });
-  })) ?? [];
-  return { at, name: optional(o['name'], (v) => r.text(v, `${at}/name`, 80)) ?? `bobbin ${i + 1}`, grooves, ...given({
-    flyer: optional(o['flyer'], (v) => r.text(v, `${at}/flyer`, 80)), core: q('coreDiameter'), end: q('endDiameter'), full: q('fullDiameter'),
-    lengthBetweenEnds: q('lengthBetweenEnds'), mass: optional(o['mass'], (v) => r.quantity(v, `${at}/mass`, 'mass', { moreThan: 0, atMost: 50 })),
-  }) };
-}
-function each<T>(r: Reader, value: unknown, at: string, limit: number, what: string, read: (v: unknown, at: string, i: number) => T | undefined): T[] {
+// The member `key` of `o`, which stands at `at`; undefined when it was not given. A profile names few of all that it may
+// name, and is read with every question: so no pointer and no function is made for what is not there.
+const quantity = (r: Reader, o: Json, at: string, key: string, kind: Kind = 'part', limits: Limits = part): Reading | undefined => (o[key] === undefined ? undefined : r.quantity(o[key], `${at}/${key}`, kind, limits));
+const text = (r: Reader, o: Json, at: string, key: string, most = 80): string | undefined => (o[key] === undefined ? undefined : r.text(o[key], `${at}/${key}`, most));
+const choice = <T extends string>(r: Reader, o: Json, at: string, key: string, choices: readonly T[], aliases?: Readonly<Record<string, T>>): T | undefined => (o[key] === undefined ? undefined : r.choice(o[key], `${at}/${key}`, choices, aliases));
+type ReadOne<T> = (r: Reader, v: unknown, at: string, i: number) => T | undefined;
+const member = <T>(r: Reader, o: Json, at: string, key: string, read: ReadOne<T>): T | undefined => (o[key] === undefined ? undefined : read(r, o[key], `${at}/${key}`, 0));
+function each<T>(r: Reader, o: Json, at: string, key: string, limit: number, what: string, read: ReadOne<T>): T[] {
   const out: T[] = [];
-  for (const [i, v] of (r.list(value, at, limit, what) ?? []).entries()) {
-    const one = read(v, `${at}/${i}`, i);
+  if (o[key] === undefined) return out;
+  const list = r.list(o[key], `${at}/${key}`, limit, what);
+  if (list === undefined) return out;
+  for (let i = 0; i < list.length; i++) {
+    const one = read(r, list[i], `${at}/${key}/${i}`, i);
     if (one !== undefined) out.push(one);
   }
   return out;
 }
 
-const wheelNames = ['name', 'style', 'driveWheel', 'stages', 'modes', 'whorls', 'bobbins', 'flyers', 'axleToFlyer', 'wheelIs', 'turnedBy', 'flyerSpeed', 'condition'] as const;
+function groove(r: Reader, o: Json, at: string, stated: boolean): GrooveRead | undefined {
+  let key: keyof typeof measures | undefined;
+  let found = 0;
+  for (const name of measureNames) if (o[name] !== undefined) { key ??= name; found++; }
+  const shape = choice(r, o, at, 'shape', words.shapes, words.shapeAliases);
+  const angle = quantity(r, o, at, 'angle', 'angle', angles);
+  const openingWidth = quantity(r, o, at, 'openingWidth');
+  const flatWidth = quantity(r, o, at, 'flatWidth', 'part', thickness);
+  const measuredAt = choice(r, o, at, 'measuredAt', words.measuredAts);
+  const tapeThickness = quantity(r, o, at, 'tapeThickness', 'part', thickness);
+  if (key === undefined) return undefined;
+  if (found > 1) return r.fail(at, { code: 'one-of', detail: `This groove was given in ${found} ways.`, received: measureNames.filter((name) => o[name] !== undefined).join(', '), expected: 'one of grooveDiameter, grooveCircumference, bandTurn, statedRatio' });
+  const place = `${at}/${key}`;
+  if (key === 'statedRatio' && !stated) return r.fail(place, { code: 'one-of', detail: 'A stated ratio belongs to a whorl or a bobbin.', received: 'statedRatio', expected: 'grooveDiameter, grooveCircumference or bandTurn' });
+  const size = key === 'statedRatio' ? r.ratio(o[key], place, stamped) : r.quantity(o[key], place, 'part', key === 'grooveDiameter' ? part : round);
+  return size === undefined ? undefined : given({ at: place, measure: measures[key], size, shape, angle, openingWidth, flatWidth, measuredAt, tapeThickness });
+}
+function grooveOf(r: Reader, value: unknown, at: string): GrooveRead | undefined {
+  const o = r.object(value, at, grooveNames);
+  return o === undefined ? undefined : (groove(r, o, at, false) ?? noMeasure(r, at));
+}
+function noMeasure(r: Reader, at: string): undefined {
+  if (!r.issues.some((i) => i.pointer?.startsWith(at))) r.missing(at, 'A measure of this groove', 'grooveDiameter, grooveCircumference or bandTurn');
+  return undefined;
+}
+function band(r: Reader, value: unknown, at: string): BandRead | undefined {
+  const o = r.object(value, at, names.band);
+  return o && given({ thickness: quantity(r, o, at, 'thickness', 'part', thickness), material: choice(r, o, at, 'material', words.materials) });
+}
+function brake(r: Reader, value: unknown, at: string): BrakeRead | undefined {
+  const o = r.object(value, at, names.brake);
+  if (o === undefined) return undefined;
+  const on = o['on'] === undefined ? r.missing(`${at}/on`, 'Which part is braked', 'bobbin or flyer') : choice(r, o, at, 'on', braked);
+  const rest = given({ groove: groove(r, o, at, false), springs: choice(r, o, at, 'springs', springs), springSide: choice(r, o, at, 'springSide', springSides) });
+  return on === undefined ? undefined : { on, ...rest };
+}
+function mode(r: Reader, value: unknown, at: string): ModeRead | undefined {
+  const o = r.object(value, at, names.mode);
+  if (o === undefined) return undefined;
+  const drive = o['drive'] === undefined ? r.missing(`${at}/drive`, 'The drive', words.drives.join(', ')) : choice(r, o, at, 'drive', words.drives, words.driveAliases);
+  const rest = given({ band: member(r, o, at, 'band', band), brake: member(r, o, at, 'brake', brake) });
+  return drive === undefined ? undefined : given({ drive, band: rest.band, brake: rest.brake });
+}
+function whorl(r: Reader, value: unknown, at: string, i: number): WhorlRead | undefined {
+  const o = r.object(value, at, names.whorl);
+  return o && given({ at, name: text(r, o, at, 'name') ?? `whorl ${i + 1}`, flyer: text(r, o, at, 'flyer'), thread: choice(r, o, at, 'thread', threads), groove: groove(r, o, at, true) });
+}
+function bobbinGroove(r: Reader, value: unknown, at: string): BobbinRead['grooves'][number] | undefined {
+  const o = r.object(value, at, names.bobbinGroove);
+  const read = o && (groove(r, o, at, true) ?? noMeasure(r, at));
+  return o && read && given({ name: text(r, o, at, 'name'), groove: read });
+}
+function bobbin(r: Reader, value: unknown, at: string, i: number): BobbinRead | undefined {
+  const o = r.object(value, at, names.bobbin);
+  return o && given({
+    at, name: text(r, o, at, 'name') ?? `bobbin ${i + 1}`, grooves: each(r, o, at, 'grooves', most.grooves, 'grooves of one bobbin', bobbinGroove),
+    flyer: text(r, o, at, 'flyer'), core: quantity(r, o, at, 'coreDiameter'), end: quantity(r, o, at, 'endDiameter'), full: quantity(r, o, at, 'fullDiameter'),
+    lengthBetweenEnds: quantity(r, o, at, 'lengthBetweenEnds'), mass: quantity(r, o, at, 'mass', 'mass', masses),
+  });
+}
+function stageGroove(r: Reader, o: Json, at: string, key: 'driven' | 'driving'): GrooveRead | undefined {
+  return o[key] === undefined ? r.missing(`${at}/${key}`, 'Both grooves of a stage', 'driven and driving') : grooveOf(r, o[key], `${at}/${key}`);
+}
+function stage(r: Reader, value: unknown, at: string): StageRead | undefined {
+  const o = r.object(value, at, names.stage);
+  return o && given({ driven: stageGroove(r, o, at, 'driven'), driving: stageGroove(r, o, at, 'driving'), band: member(r, o, at, 'band', band) });
+}
+function flyer(r: Reader, value: unknown, at: string): WheelRead['flyers'][number] | undefined {
+  const o = r.object(value, at, names.flyer);
+  if (o === undefined) return undefined;
+  const name = o['name'] === undefined ? r.missing(`${at}/name`, 'The name of a flyer', 'a name such as jumbo') : text(r, o, at, 'name');
+  const rest = given({ orifice: quantity(r, o, at, 'orificeDiameter'), mass: quantity(r, o, at, 'mass', 'mass', masses), inertia: quantity(r, o, at, 'inertia', 'inertia', inertias) });
+  return name === undefined ? undefined : { name, ...rest };
+}
+function axleToFlyer(r: Reader, value: unknown, at: string): WheelRead['axleToFlyer'] {
+  const o = r.object(value, at, names.axleToFlyer);
+  return o && given({ nearest: quantity(r, o, at, 'nearest'), farthest: quantity(r, o, at, 'farthest') });
+}
+function flyerSpeed(r: Reader, value: unknown, at: string): WheelRead['flyerSpeed'] {
+  const o = r.object(value, at, names.flyerSpeed);
+  return o && given({ slowest: quantity(r, o, at, 'slowest', 'turning', turnings), fastest: quantity(r, o, at, 'fastest', 'turning', turnings) });
+}
 
 /** Reads a profile at the pointer `at`. What cannot be read is in the reader's issues. */
 export function readWheel(r: Reader, value: unknown, at: string): WheelRead | undefined {
-  const o = r.object(value, at, wheelNames);
-  if (o === undefined) return undefined;
-  const two = (key: string, names: readonly [string, string], kind: Kind, limits: Limits): Json | undefined => {
-    const p = optional(o[key], (v) => r.object(v, `${at}/${key}`, names));
-    return p && given(Object.fromEntries(names.map((n) => [n, optional(p[n], (v) => r.quantity(v, `${at}/${key}/${n}`, kind, limits))])));
-  };
-  return { at, stages: optional(o['stages'], (v) => each(r, v, `${at}/stages`, most.stages, 'stages', (s, sAt) => {
-    const so = r.object(s, sAt, ['driven', 'driving', 'band']);
-    const g = (key: string): GrooveRead | undefined => (so![key] === undefined ? r.missing(`${sAt}/${key}`, 'Both grooves of a stage', 'driven and driving') : grooveOf(r, so![key], `${sAt}/${key}`));
-    return so && given({ driven: g('driven'), driving: g('driving'), band: optional(so['band'], (b) => band(r, b, `${sAt}/band`)) });
-  })) ?? [],
-  modes: optional(o['modes'], (v) => each(r, v, `${at}/modes`, most.modes, 'ways to run', (m, mAt) => mode(r, m, mAt))) ?? [],
-  whorls: optional(o['whorls'], (v) => each(r, v, `${at}/whorls`, most.whorls, 'whorls', (w, wAt, i) => whorl(r, w, wAt, i))) ?? [],
-  bobbins: optional(o['bobbins'], (v) => each(r, v, `${at}/bobbins`, most.bobbins, 'bobbins', (b, bAt, i) => bobbin(r, b, bAt, i))) ?? [],
-  flyers: optional(o['flyers'], (v) => each(r, v, `${at}/flyers`, most.flyers, 'flyers', (f, fAt) => {
-    const fo = r.object(f, fAt, ['name', 'orificeDiameter', 'mass', 'inertia']);
-    const name = fo && (fo['name'] === undefined ? r.missing(`${fAt}/name`, 'The name of a flyer', 'a name such as jumbo') : r.text(fo['name'], `${fAt}/name`, 80));
-    return fo && name === undefined ? undefined : fo && { name: name!, ...given({
-      orifice: optional(fo['orificeDiameter'], (q) => r.quantity(q, `${fAt}/orificeDiameter`, 'part', part)), mass: optional(fo['mass'], (q) => r.quantity(q, `${fAt}/mass`, 'mass', { moreThan: 0, atMost: 50 })),
-      inertia: optional(fo['inertia'], (q) => r.quantity(q, `${fAt}/inertia`, 'inertia', { moreThan: 0, atMost: 100 })),
-    }) };
-  })) ?? [],
-  ...given({
-    name: optional(o['name'], (v) => r.text(v, `${at}/name`, 120)), style: optional(o['style'], (v) => r.choice(v, `${at}/style`, words.styles)),
-    driveWheel: optional(o['driveWheel'], (v) => grooveOf(r, v, `${at}/driveWheel`)),
-    axleToFlyer: two('axleToFlyer', ['nearest', 'farthest'], 'part', part), wheelIs: optional(o['wheelIs'], (v) => r.choice(v, `${at}/wheelIs`, words.wheelPlaces)),
-    turnedBy: optional(o['turnedBy'], (v) => r.choice(v, `${at}/turnedBy`, words.turnedBys)),
-    flyerSpeed: two('flyerSpeed', ['slowest', 'fastest'], 'turning', { moreThan: 0, atMost: 1000 }), condition: optional(o['condition'], (v) => r.choice(v, `${at}/condition`, words.conditions)),
-  }) } as WheelRead;
+  const o = r.object(value, at, names.wheel);
+  return o && given({
+    at, stages: each(r, o, at, 'stages', most.stages, 'stages', stage), modes: each(r, o, at, 'modes', most.modes, 'ways to run', mode),
+    whorls: each(r, o, at, 'whorls', most.whorls, 'whorls', whorl), bobbins: each(r, o, at, 'bobbins', most.bobbins, 'bobbins', bobbin), flyers: each(r, o, at, 'flyers', most.flyers, 'flyers', flyer),
+    name: text(r, o, at, 'name', 120), style: choice(r, o, at, 'style', words.styles), driveWheel: member(r, o, at, 'driveWheel', grooveOf),
+    axleToFlyer: member(r, o, at, 'axleToFlyer', axleToFlyer), wheelIs: choice(r, o, at, 'wheelIs', words.wheelPlaces), turnedBy: choice(r, o, at, 'turnedBy', words.turnedBys),
+    flyerSpeed: member(r, o, at, 'flyerSpeed', flyerSpeed), condition: choice(r, o, at, 'condition', words.conditions),
+  });
 }
 
 /** Every issue of a profile that is to be kept; it needs a name. Pointers begin at the profile. */

@@ -5,7 +5,7 @@ import { extent, span, wire, type Q, type R, type Reading } from '../../foundati
 import { metric } from '../../foundation/quantity.js';
 import { engineeringMechanics, gum } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
-import type { QIn, RIn, Wheel, WheelRead } from '../../wheels/profile.js';
+import type { GrooveRead, QIn, RIn, Wheel, WheelRead } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import { reply } from '../reply.js';
@@ -13,7 +13,7 @@ import { fastTreadling, readTreadling } from '../treadles.js';
 import { readCounts, reconcile, type Count, type CountRead } from './counts.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
-import { askedWheel, buildTrain, missingWheel, type Train } from './train.js';
+import { askedWheel, buildTrain, missingWheel, type BobbinPulley, type Pulley, type Train } from './train.js';
 
 export interface RatioQuestion {
   wheel?: Wheel; wheelId?: string; drive?: words.Drive; counts?: Count[]; treadling?: QIn; counted?: 'wheel-turns' | 'each-foot'; wanted?: RIn[]; wantedFlyerSpeed?: QIn;
@@ -65,7 +65,7 @@ function requireParts(train: Train, wheel: WheelRead, hasWanted: boolean, hasCou
     if (wheel.flyerSpeed?.slowest === undefined && wheel.flyerSpeed?.fastest === undefined) r.missing('/wheel/flyerSpeed', 'An electric spinner has no drive wheel. Its flyer speed', '{"slowest": "200/min", "fastest": "1200/min"}');
     return;
   }
-  const driven = drive === 'bobbin-lead' ? train.bobbins : [...train.whorls, ...train.bobbins];
+  const driven: readonly Pulley[] = drive === 'bobbin-lead' ? train.bobbins : train.bobbins.length === 0 ? train.whorls : [...train.whorls, ...train.bobbins];
   const needsWheel = driven.some((p) => p.ratio === undefined);
   if (drive === 'bobbin-lead' && train.bobbins.length === 0 && !hasWanted && !hasCounts) {
     r.missing('/wheel/bobbins/0/grooves/0/grooveDiameter', 'On a bobbin-lead wheel the band drives the bobbin: its groove', 'the groove of the bobbin, such as 60 mm');
@@ -104,44 +104,24 @@ export function drawInOf(rho: Reading): DrawIn {
   return low > 1 ? 'bobbin-leads' : 'flyer-leads';
 }
 
+type WhorlAnswer = NonNullable<RatioResult['whorls']>[number];
+type BobbinAnswer = RatioResult['bobbins'][number];
+/** Turning of a driven part at the treadling that was given, and the treadling that a wanted speed needs. */
+interface Cadence { readonly units: NonNullable<AnswerOptions['units']>; readonly turning: Expr | undefined; readonly aim: Expr | undefined }
+const times = (i: number, n: number): number => i * n;
+const over = (n: number, i: number): number => n / i;
+
 export function answer(question: unknown, options: AnswerOptions = {}): Reply<RatioResult> {
   const s = solve(question);
   const units = options.units ?? metric;
   const { train, treadling, out } = s;
   const result: RatioResult = train === undefined || train.drive === 'bobbin-lead' ? { bobbins: [], pairs: [], counts: [], wanted: [] } : { whorls: [], bobbins: [], pairs: [], counts: [], wanted: [] };
-  const know = (e: Expr): Reading => train!.knowns.reading(e);
-  const ratio = (e: Expr): R => wire('ratio', know(e));
-  const turning = treadling === undefined || train === undefined ? undefined : train.knowns.input(treadling);
-  const aim = s.wantedSpeed === undefined || train === undefined ? undefined : train.knowns.input(s.wantedSpeed);
-  const speeds = (e: Expr, key: 'flyerSpeed' | 'bobbinSpeed'): Record<string, Q> => {
-    const got: Record<string, Q> = {};
-    if (turning !== undefined) {
-      const speed = know(expr((i, n) => i * n, e, turning));
-      out.assume(notes.noSlip);
-      if (extent(speed).high > 25) out.caution(notes.fastFlyer);
-      got[key] = wire('turning', speed, units);
-    }
-    if (aim !== undefined) {
-      const needed = know(expr((n, i) => n / i, aim, e));
-      if (extent(needed).high > 2) out.warn(fastTreadling);
-      got['treadlingNeeded'] = wire('turning', needed, units);
-    }
-    return got;
-  };
   if (train !== undefined) {
     cautions(train, s.counts.length > 0, out);
-    if (train.drive !== 'bobbin-lead') {
-      result.whorls = train.whorls.filter((w) => w.ratio !== undefined).map((w) => {
-        checkRatio(know(w.ratio!), out);
-        if (w.pitch !== undefined && train.drive !== 'spindle' && extent(know(w.pitch)).low < 0.02) out.warn(notes.tinyWhorl);
-        return { name: w.name, flyerRatio: ratio(w.ratio!), ...(w.bare === undefined ? {} : { bareRatio: ratio(w.bare) }), ...speeds(w.ratio!, 'flyerSpeed') };
-      });
-    }
-    result.bobbins = train.bobbins.filter((b) => b.ratio !== undefined).map((b) => {
-      checkRatio(know(b.ratio!), out);
-      return { name: b.name, groove: b.groove, bobbinRatio: ratio(b.ratio!), ...(b.bare === undefined ? {} : { bareRatio: ratio(b.bare) }), ...(train.drive === 'bobbin-lead' ? speeds(b.ratio!, 'bobbinSpeed') : {}) };
-    });
-    result.pairs = train.pairs.map((p) => pairAnswer(train, p, out));
+    const cadence: Cadence = { units, turning: treadling && train.knowns.input(treadling), aim: s.wantedSpeed && train.knowns.input(s.wantedSpeed) };
+    for (const w of train.whorls) if (w.ratio !== undefined && result.whorls !== undefined) result.whorls.push(whorlAnswer(train, w, w.ratio, cadence, out));
+    for (const b of train.bobbins) if (b.ratio !== undefined) result.bobbins.push(bobbinAnswer(train, b, b.ratio, cadence, out));
+    for (const p of train.pairs) result.pairs.push(pairAnswer(train, p, out));
     result.wanted = wanted(s, train, units);
     // Another groove means another whorl to screw on.
     if (result.wanted.length > 0 && (train.drive === 'flyer-lead' || train.drive === 'double-drive')) out.caution(notes.leftHandThread);
@@ -152,13 +132,53 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Ra
       if ((top ?? 0) > 25) out.caution(notes.fastFlyer);
       result.flyerSpeed = wire('turning', { ...(slowest === undefined ? {} : { low: extent(slowest).low }), ...(top === undefined ? {} : { high: top }) }, units);
     }
-    if (train.wheel.whorls.some((w) => w.groove?.measure === 'stated') || train.wheel.bobbins.some((b) => b.grooves.some((g) => g.groove.measure === 'stated'))) out.assume(notes.statedAsGiven);
+    if (train.wheel.whorls.some(isStamped) || train.wheel.bobbins.some((b) => b.grooves.some(isStamped))) out.assume(notes.statedAsGiven);
     if (train.drive === 'double-drive' && train.bobbins.length === 0) out.warn(notes.bobbinMissing);
     if (train.drive === 'double-drive' && train.whorls.length === 0) out.warn(notes.whorlMissing);
   }
   result.counts = reconcile(s.counts, train, out, drawInOf);
   if (train !== undefined && !train.knowns.hasUncertainty) out.warn(noUncertainty);
-  return reply(result, out, [engineeringMechanics, gum], model, options);
+  return reply(result, out, sources, model, options);
+}
+const sources = [engineeringMechanics, gum];
+const isStamped = (p: { readonly groove?: GrooveRead }): boolean => p.groove?.measure === 'stated';
+
+function whorlAnswer(train: Train, w: Pulley, ratio: Expr, cadence: Cadence, out: Notes): WhorlAnswer {
+  const flyerRatio = train.knowns.reading(ratio);
+  checkRatio(flyerRatio, out);
+  if (w.pitch !== undefined && train.drive !== 'spindle' && extent(train.knowns.reading(w.pitch)).low < 0.02) out.warn(notes.tinyWhorl);
+  const one: WhorlAnswer = { name: w.name, flyerRatio: wire('ratio', flyerRatio) };
+  if (w.bare !== undefined) one.bareRatio = wire('ratio', train.knowns.reading(w.bare));
+  const speed = speedAt(train, ratio, cadence, out);
+  if (speed !== undefined) one.flyerSpeed = speed;
+  const treadling = treadlingFor(train, ratio, cadence, out);
+  if (treadling !== undefined) one.treadlingNeeded = treadling;
+  return one;
+}
+function bobbinAnswer(train: Train, b: BobbinPulley, ratio: Expr, cadence: Cadence, out: Notes): BobbinAnswer {
+  const bobbinRatio = train.knowns.reading(ratio);
+  checkRatio(bobbinRatio, out);
+  const one: BobbinAnswer = { name: b.name, groove: b.groove, bobbinRatio: wire('ratio', bobbinRatio) };
+  if (b.bare !== undefined) one.bareRatio = wire('ratio', train.knowns.reading(b.bare));
+  if (train.drive !== 'bobbin-lead') return one;
+  const speed = speedAt(train, ratio, cadence, out);
+  if (speed !== undefined) one.bobbinSpeed = speed;
+  const treadling = treadlingFor(train, ratio, cadence, out);
+  if (treadling !== undefined) one.treadlingNeeded = treadling;
+  return one;
+}
+function speedAt(train: Train, ratio: Expr, { turning, units }: Cadence, out: Notes): Q | undefined {
+  if (turning === undefined) return undefined;
+  const speed = train.knowns.reading(expr(times, ratio, turning));
+  out.assume(notes.noSlip);
+  if (extent(speed).high > 25) out.caution(notes.fastFlyer);
+  return wire('turning', speed, units);
+}
+function treadlingFor(train: Train, ratio: Expr, { aim, units }: Cadence, out: Notes): Q | undefined {
+  if (aim === undefined) return undefined;
+  const needed = train.knowns.reading(expr(over, aim, ratio));
+  if (extent(needed).high > 2) out.warn(fastTreadling);
+  return wire('turning', needed, units);
 }
 
 function checkRatio(i: Reading, out: Notes): void {
@@ -169,22 +189,24 @@ const small = (q: Q): boolean => {
   return ('value' in q ? q.value : (q.low ?? q.high ?? 0)) * mm < 20;
 };
 
-function pairAnswer(train: Train, p: Train['pairs'][number], out: Notes): RatioResult['pairs'][number] {
-  const rho = train.knowns.reading(p.rho);
+const less = (b: number, w: number): number => b - w;
+const perLap = (bobbinPerFlyerTurn: number): number => f.flyerTurnsPerLap({ bobbinPerFlyerTurn });
+
+function pairAnswer(train: Train, { whorl, bobbin, rho: between }: Train['pairs'][number], out: Notes): RatioResult['pairs'][number] {
+  const rho = train.knowns.reading(between);
   const drawIn = drawInOf(rho);
   if (drawIn === 'flyer-leads') out.warn(notes.flyerLeads);
   if (drawIn === 'too-close-to-say') out.warn(notes.tooClose);
-  const gain = p.bobbin.ratio === undefined || p.whorl.ratio === undefined ? undefined : expr((b, w) => b - w, p.bobbin.ratio, p.whorl.ratio);
-  return {
-    whorl: p.whorl.name, bobbin: p.bobbin.name, groove: p.bobbin.groove, bobbinPerFlyerTurn: wire('number', rho),
-    ...(gain === undefined ? {} : { bobbinGainPerWheelTurn: wire('number', train.knowns.reading(gain)) }),
-    // Near equal grooves a lap takes any number of turns: say nothing rather than a number without meaning.
-    ...(drawIn === 'too-close-to-say' ? {} : { flyerTurnsPerLap: wire('number', train.knowns.reading(expr((x) => f.flyerTurnsPerLap({ bobbinPerFlyerTurn: x }), p.rho))) }),
-    drawIn,
-  };
+  const one: Partial<RatioResult['pairs'][number]> = { whorl: whorl.name, bobbin: bobbin.name, groove: bobbin.groove, bobbinPerFlyerTurn: wire('number', rho) };
+  if (bobbin.ratio !== undefined && whorl.ratio !== undefined) one.bobbinGainPerWheelTurn = wire('number', train.knowns.reading(expr(less, bobbin.ratio, whorl.ratio)));
+  // Near equal grooves a lap takes any number of turns: say nothing rather than a number without meaning.
+  if (drawIn !== 'too-close-to-say') one.flyerTurnsPerLap = wire('number', train.knowns.reading(expr(perLap, between)));
+  one.drawIn = drawIn;
+  return one as RatioResult['pairs'][number];
 }
 
 function wanted(s: Solved, train: Train, units: NonNullable<AnswerOptions['units']>): RatioResult['wanted'] {
+  if (s.wanted.length === 0 && s.wantedSpeed === undefined) return [];
   const { knowns } = train;
   const aims = s.wanted.map((r) => ({ ratio: knowns.input(r) }));
   if (s.wantedSpeed !== undefined && s.treadling !== undefined) aims.push({ ratio: expr((n, t) => n / t, knowns.input(s.wantedSpeed), knowns.input(s.treadling)) });

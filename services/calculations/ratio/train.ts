@@ -77,19 +77,8 @@ export function chooseMode(wheel: WheelRead, asked: Drive | undefined, r: Reader
 }
 
 export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeRead | undefined }, r: Reader, out: Notes, knowns: Knowns = new Knowns()): Train {
-  const bandOf = (band: BandRead | undefined): (() => Expr) => {
-    let e: Expr | undefined;
-    // Only a groove that needs the thickness makes it an unknown.
-    return () => {
-      if (e === undefined) {
-        if (band?.thickness === undefined) out.assume(notes.bandThicknessUnknown);
-        e = band?.thickness === undefined ? knowns.assumed(bandUnknown) : knowns.input(band.thickness);
-      }
-      return e;
-    };
-  };
-  const wheelBand = bandOf(chosen.mode?.band);
-  const pitches = (g: GrooveRead, band: () => Expr): { pitch: Expr; bare?: Expr } => pitchOf(g, band, knowns, r, out);
+  const wheelBand = new BandThickness(chosen.mode?.band, knowns, out);
+  const pitches = (g: GrooveRead, band: BandThickness): { pitch: Expr; bare?: Expr } => pitchOf(g, band, knowns, r, out);
   const wheelGroove = wheel.driveWheel === undefined ? undefined : pitches(wheel.driveWheel, wheelBand);
 
   // Each stage multiplies; the last band is the one that lies in the whorls.
@@ -99,11 +88,11 @@ export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeR
   for (const s of wheel.stages) {
     if (s.driven === undefined || s.driving === undefined) continue;
     const driven = pitches(s.driven, lastBand);
-    lastBand = bandOf(s.band);
+    lastBand = new BandThickness(s.band, knowns, out);
     const driving = pitches(s.driving, lastBand);
     stages.push({ driven: driven.pitch, driving: driving.pitch });
     const carry = (b: Expr | undefined, dn: Expr | undefined, dg: Expr | undefined): Expr | undefined =>
-      b === undefined || dn === undefined || dg === undefined ? undefined : expr((D, d, D2) => f.driveRatio({ driving: D, driven: d }) * D2, b, dn, dg);
+      b === undefined || dn === undefined || dg === undefined ? undefined : expr(ratioTimes, b, dn, dg);
     [before, bareBefore] = [carry(before, driven.pitch, driving.pitch), carry(bareBefore, driven.bare, driving.bare)];
   }
   const by = (D: Expr | undefined, d: Expr | undefined): Expr | undefined => (D === undefined || d === undefined ? undefined : expr(ratioOfPitches, D, d));
@@ -132,55 +121,75 @@ export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeR
       for (const b of bobbins) {
         if (w.flyer !== undefined && b.flyer !== undefined && w.flyer !== b.flyer) continue;
         // Both grooves on the same band and wheel: the wheel drops out, ρ = d_w/d_b.
-        const rho = w.pitch !== undefined && b.pitch !== undefined ? expr((dw, db) => dw / db, w.pitch, b.pitch)
-          : w.ratio !== undefined && b.ratio !== undefined ? expr((i, j) => f.bobbinPerFlyerTurn({ flyer: i, bobbin: j }), w.ratio, b.ratio) : undefined;
+        const rho = w.pitch !== undefined && b.pitch !== undefined ? expr(quotient, w.pitch, b.pitch)
+          : w.ratio !== undefined && b.ratio !== undefined ? expr(bobbinPerFlyer, w.ratio, b.ratio) : undefined;
         if (rho !== undefined) pairs.push({ whorl: w, bobbin: b, rho });
       }
     }
   }
-  return { drive: chosen.drive, mode: chosen.mode, knowns, wheel, stages, whorls, bobbins, pairs, band: new Lazy(lastBand), wheelPitch: wheelGroove?.pitch, drivingPitch: before };
+  return { drive: chosen.drive, mode: chosen.mode, knowns, wheel, stages, whorls, bobbins, pairs, band: lastBand, wheelPitch: wheelGroove?.pitch, drivingPitch: before };
 }
 
+// One function for every question: what is made for each costs more than what it computes.
+const quotient = (a: number, b: number): number => a / b;
+const half = (a: number): number => a / 2;
 const ratioOfPitches = (driving: number, driven: number): number => f.driveRatio({ driving, driven });
+const ratioTimes = (driving: number, driven: number, next: number): number => f.driveRatio({ driving, driven }) * next;
+const bobbinPerFlyer = (flyer: number, bobbin: number): number => f.bobbinPerFlyerTurn({ flyer, bobbin });
+const pitchFromTurn = (turn: number): number => f.pitchFromTurn({ turn });
+const seatFromCircumference = (circumference: number, tape: number): number => f.seatFromCircumference({ circumference, tape });
+const pitchOnSeat = (seat: number, band: number): number => f.pitchOnSeat({ seat, band });
+const pitchOnFlat = (bottom: number, flat: number, band: number, halfAngle: number): number => f.pitchOnFlat({ bottom, flat, band, halfAngle });
+const apexFromRim = (rim: number, opening: number, halfAngle: number): number => f.apexFromRim({ rim, opening, halfAngle });
+const pitchFromApex = (apex: number, band: number, halfAngle: number): number => f.pitchFromApex({ apex, band, halfAngle });
 
-/** A number that becomes an unknown of the question only when it is asked for. */
-class Lazy implements Expr {
-  constructor(private readonly of: () => Expr) {}
-  get uses(): readonly number[] { return this.of().uses; }
-  at(x: readonly number[]): number { return this.of().at(x); }
+/** The thickness of one band. Only a groove that needs it makes it an unknown of the question. */
+class BandThickness implements Expr {
+  private found: Expr | undefined;
+  constructor(private readonly band: BandRead | undefined, private readonly knowns: Knowns, private readonly out: Notes) {}
+  get needed(): Expr {
+    if (this.found === undefined) {
+      const thickness = this.band?.thickness;
+      if (thickness === undefined) this.out.assume(notes.bandThicknessUnknown);
+      this.found = thickness === undefined ? this.knowns.assumed(bandUnknown) : this.knowns.input(thickness);
+    }
+    return this.found;
+  }
+  get uses(): readonly number[] { return this.needed.uses; }
+  at(x: readonly number[]): number { return this.needed.at(x); }
 }
 
 /** Pitch of one groove, and with a band of no thickness where that means anything. */
-export function pitchOf(g: GrooveRead, band: () => Expr, knowns: Knowns, r: Reader, out: Notes): { pitch: Expr; bare?: Expr } {
+export function pitchOf(g: GrooveRead, band: { readonly needed: Expr }, knowns: Knowns, r: Reader, out: Notes): { pitch: Expr; bare?: Expr } {
   const size = knowns.input(g.size);
-  if (g.measure === 'band-turn') return { pitch: expr((turn) => f.pitchFromTurn({ turn }), size) };
+  if (g.measure === 'band-turn') return { pitch: expr(pitchFromTurn, size) };
   const tape = g.measure === 'circumference' ? (g.tapeThickness === undefined ? none : knowns.input(g.tapeThickness)) : none;
   if (g.measure === 'circumference' && g.tapeThickness === undefined) out.assume(notes.thinTape);
-  const across = g.measure === 'circumference' ? expr((circumference, t) => f.seatFromCircumference({ circumference, tape: t }), size, tape) : size;
+  const across = g.measure === 'circumference' ? expr(seatFromCircumference, size, tape) : size;
   const seat = g.measuredAt ?? 'seat';
   if (g.measuredAt === undefined) out.assume(notes.measuredAtSeat);
   const shape = g.shape ?? 'v';
-  if (seat === 'seat' || (seat === 'flat' && shape === 'flat')) return { pitch: expr((s, t) => f.pitchOnSeat({ seat: s, band: t }), across, band()), bare: across };
+  if (seat === 'seat' || (seat === 'flat' && shape === 'flat')) return { pitch: expr(pitchOnSeat, across, band.needed), bare: across };
   if (shape === 'round' || shape === 'flat') {
     r.fail(`${parent(g.at)}/measuredAt`, { code: 'impossible-geometry', detail: `A ${shape} groove cannot be worked out from its ${seat}. Measure where the band sits, or one turn of the band itself.`, received: `${shape}, ${seat}`, expected: 'measuredAt seat, or bandTurn' });
     return { pitch: across };
   }
   if (g.angle === undefined) out.assume(notes.grooveAngle[shape]);
-  const half = expr((a) => a / 2, g.angle === undefined ? knowns.assumed({ value: vAngle[shape] }) : knowns.input(g.angle));
+  const halfAngle = expr(half, g.angle === undefined ? knowns.assumed({ value: vAngle[shape] }) : knowns.input(g.angle));
   if (seat === 'flat') {
     const flat = g.flatWidth === undefined ? none : knowns.input(g.flatWidth);
-    return { pitch: expr((bottom, w, t, halfAngle) => f.pitchOnFlat({ bottom, flat: w, band: t, halfAngle }), across, flat, band(), half), bare: across };
+    return { pitch: expr(pitchOnFlat, across, flat, band.needed, halfAngle), bare: across };
   }
   let apex = across;
   if (seat === 'rim') {
     if (g.openingWidth === undefined) { r.missing(`${parent(g.at)}/openingWidth`, 'The width of the groove at the rim', 'openingWidth, such as 6 mm'); return { pitch: across }; }
-    apex = expr((rim, opening, halfAngle) => f.apexFromRim({ rim, opening, halfAngle }), across, knowns.input(g.openingWidth), half);
+    apex = expr(apexFromRim, across, knowns.input(g.openingWidth), halfAngle);
     const depth = knowns.reading(apex);
     if (('value' in depth ? depth.value : (depth.low ?? -1)) <= 0) {
       r.fail(`${parent(g.at)}/openingWidth`, { code: 'impossible-geometry', detail: 'So wide an opening at this angle would reach through the middle of the pulley.', received: 'the opening, the angle and the rim', expected: 'a groove that is shallower than the pulley' });
     }
   }
-  return { pitch: expr((a, t, halfAngle) => f.pitchFromApex({ apex: a, band: t, halfAngle }), apex, band(), half), bare: apex };
+  return { pitch: expr(pitchFromApex, apex, band.needed, halfAngle), bare: apex };
 }
 const none: Expr = { uses: [], at: () => 0 };
 const parent = (at: string): string => at.slice(0, at.lastIndexOf('/'));
