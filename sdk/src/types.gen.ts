@@ -62,6 +62,9 @@ export type BandAnswer = {
     readonly bobbinWrap?: Quantity;
     readonly whorlRun?: Quantity;
     readonly bobbinRun?: Quantity;
+    /** How far the band stands above the whorl’s rim; less than 0 where it lies below. */
+    readonly whorlBandAboveRim?: Quantity;
+    readonly bobbinBandAboveRim?: Quantity;
     readonly fleetAngles?: FleetAngles;
     readonly adjustment: BandAdjustment;
 };
@@ -214,6 +217,11 @@ export type Change = {
 export type ChangeList = {
     readonly items: readonly Change[];
 };
+/** What a urethane cord of this thickness bears. */
+export type CordLimits = {
+    readonly greatestTension: Quantity;
+    readonly smallestPulley: Quantity;
+};
 /** Turns counted by hand: ten slow turns of the wheel, yarn off. */
 export type Count = {
     readonly whorl?: string;
@@ -294,6 +302,7 @@ export type DriveBandResult = {
     readonly kind: "open" | "crossed" | "doubled" | (string & {});
     readonly bands: readonly BandAnswer[];
     readonly range?: BandRange;
+    readonly cord?: CordLimits;
     readonly crossing?: readonly BandCrossing[];
 };
 /** Only a range is known. */

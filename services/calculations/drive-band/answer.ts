@@ -3,13 +3,14 @@ import { Notes, noUncertainty } from '../../foundation/notes.js';
 import { metric } from '../../foundation/quantity.js';
 import { Reader } from '../../foundation/read.js';
 import { extent, middle, wire, type Q, type R, type Reading } from '../../foundation/reading.js';
-import { gum, shigley } from '../../foundation/sources.js';
+import { gum, shigley, urethane } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
 import type { QIn, Wheel } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import * as ratioNotes from '../ratio/notes.js';
-import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
+import { buildTrain, neededWheel, type Pulley, type Train } from '../ratio/train.js';
+import { urethaneCord } from '../../reference/cords.js';
 import { reply } from '../reply.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
@@ -20,10 +21,10 @@ export interface DriveBandQuestion {
 }
 export interface BandAnswer {
   whorl?: string; bobbin?: string; groove?: string; axleDistance: Q; length: Q; insideLength?: Q; cuttingLength: Q; lengthPerTravel: R;
-  wheelWrap: Q; whorlWrap?: Q; bobbinWrap?: Q; whorlRun?: Q; bobbinRun?: Q; fleetAngles?: { wheelToBobbin: Q; wheelToWhorl: Q };
+  wheelWrap: Q; whorlWrap?: Q; bobbinWrap?: Q; whorlRun?: Q; bobbinRun?: Q; whorlBandAboveRim?: Q; bobbinBandAboveRim?: Q; fleetAngles?: { wheelToBobbin: Q; wheelToWhorl: Q };
   adjustment: { tensionPerScrewTurn: Q; tensionPerTravel?: Q; screwTravel?: Q; screwTurns?: R; stretchTravel?: Q; stretchScrewTurns?: R; travelFromFirst?: Q };
 }
-export interface DriveBandResult { kind: 'open' | 'crossed' | 'doubled'; bands: BandAnswer[]; range?: { shortest: Q; longest: Q }; crossing?: { run: f.Run; direction: 'S' | 'Z'; wheelIs: words.WheelIs }[] }
+export interface DriveBandResult { kind: 'open' | 'crossed' | 'doubled'; bands: BandAnswer[]; range?: { shortest: Q; longest: Q }; cord?: { greatestTension: Q; smallestPulley: Q }; crossing?: { run: f.Run; direction: 'S' | 'Z'; wheelIs: words.WheelIs }[] }
 export const model = { id: 'drive-band', version: '1.0.0' } as const;
 const names = ['wheel', 'wheelId', 'drive', 'axleDistance', 'bandLength', 'measuredInside', 'crossed', 'direction', 'wheelIs', 'offsets', 'stretch', 'screwPitch', 'cordStiffness', 'tightenBy'] as const;
 
@@ -31,7 +32,7 @@ const names = ['wheel', 'wheelId', 'drive', 'axleDistance', 'bandLength', 'measu
 const mostLoops = 96;
 
 /** A loop of this wheel: its parts, its length and slope as functions of the distance. */
-export interface Loop { readonly whorl?: string; readonly bobbin?: string; readonly groove?: string; readonly dw?: Expr; readonly db?: Expr; readonly length: (c: Expr) => Expr; readonly slope: (c: Expr) => Expr; readonly least: Expr; readonly at: (length: Expr, stretch?: Expr) => Expr }
+export interface Loop { readonly whorl?: string; readonly bobbin?: string; readonly groove?: string; readonly dw?: Expr; readonly db?: Expr; readonly whorlAboveRim?: Expr; readonly bobbinAboveRim?: Expr; readonly length: (c: Expr) => Expr; readonly slope: (c: Expr) => Expr; readonly least: Expr; readonly at: (length: Expr, stretch?: Expr) => Expr }
 export interface Solved {
   readonly train: Train; readonly kind: DriveBandResult['kind']; readonly loops: readonly Loop[]; readonly distance?: Expr; readonly bandLength?: Expr; readonly range?: { readonly nearest: Expr; readonly farthest: Expr };
   readonly aside: { readonly whorl: Expr; readonly bobbin: Expr; readonly between: Expr; readonly given: boolean }; readonly wheelIs?: words.WheelIs; readonly direction?: 'S' | 'Z'; readonly stretch?: Expr; readonly screw: Expr; readonly stiffness: Expr; readonly tightenBy?: Expr; readonly out: Notes; readonly guessed: boolean;
@@ -92,7 +93,7 @@ const stiffnessOf = (material: words.Material | undefined): Reading => (material
 
 function loopsOf(train: Train, kind: Solved['kind'], aside: Solved['aside'], r: Reader): Loop[] {
   const D = train.wheelPitch;
-  const wheelPulleys = train.stages.length > 0 ? [{ name: 'head', pitch: train.stages[0]!.driven }] : undefined;
+  const wheelPulleys = train.stages.length > 0 ? [{ name: 'head', pitch: train.stages[0]!.driven, rims: {} }] : undefined;
   if (train.drive === 'electric') { r.fail('/drive', { code: 'not-known-part', detail: 'An electric spinner’s own belt is the maker’s affair: it is not worked out here.', received: 'electric', expected: 'a wheel with a drive band' }); return []; }
   if (D === undefined) { r.missing('/wheel/driveWheel', 'The drive wheel', 'its diameter where the band sits, such as 560 mm'); return []; }
   if (kind === 'doubled') {
@@ -105,7 +106,7 @@ function loopsOf(train: Train, kind: Solved['kind'], aside: Solved['aside'], r: 
       const shape = (v: readonly number[]): f.Doubled => ({ wheel: v[0]!, whorl: v[1]!, bobbin: v[2]!, whorlAside: [v[3]!, Math.abs(v[5]! - v[3]!)], bobbinAside: [v[4]!, Math.abs(v[4]! - v[5]!)], distance: v[6]! });
       const parts = [D, dw, db, aside.whorl, aside.bobbin, aside.between] as const;
       return {
-        whorl: p.whorl.name, bobbin: p.bobbin.name, groove: p.bobbin.groove, dw, db, least: expr((a, b, c) => (a + Math.max(b, c)) / 2, D, dw, db),
+        whorl: p.whorl.name, bobbin: p.bobbin.name, groove: p.bobbin.groove, dw, db, ...aboveRim(p.whorl, p.bobbin), least: expr((a, b, c) => (a + Math.max(b, c)) / 2, D, dw, db),
         length: (c) => expr((...v) => f.doubledLength(shape(v)), ...parts, c), slope: (c) => expr((...v) => f.doubledSlope(shape(v)), ...parts, c),
         at: (length, s) => expr((...v) => {
           const [base, L] = [v.slice(0, 6), v[6]! * (1 + (v[7] ?? 0))];
@@ -115,18 +116,22 @@ function loopsOf(train: Train, kind: Solved['kind'], aside: Solved['aside'], r: 
     });
   }
   const [lengthOf, slopeOf] = kind === 'crossed' ? [f.crossedLength, f.crossedSlope] : [f.openLength, f.openSlope];
-  const driven = wheelPulleys ?? (train.drive === 'bobbin-lead' ? train.bobbins.map((b) => ({ name: b.name, groove: b.groove, pitch: b.pitch })) : train.whorls.map((w) => ({ name: w.name, pitch: w.pitch })));
+  const driven = wheelPulleys ?? (train.drive === 'bobbin-lead' ? train.bobbins.map((b) => ({ name: b.name, groove: b.groove, pitch: b.pitch, rims: aboveRim(undefined, b) })) : train.whorls.map((w) => ({ name: w.name, pitch: w.pitch, rims: aboveRim(w, undefined) })));
   const list = driven.filter((d) => d.pitch !== undefined);
   if (list.length === 0) { r.missing(train.drive === 'bobbin-lead' ? '/wheel/bobbins/0/grooves/0/grooveDiameter' : '/wheel/whorls/0/grooveDiameter', 'The groove that the band drives', 'its diameter where the band sits, such as 60 mm'); return []; }
   return list.map((d) => {
     const pulley = d.pitch!;
     return {
-      ...(train.drive === 'bobbin-lead' ? { bobbin: d.name, groove: (d as { groove?: string }).groove ?? '', db: pulley } : { whorl: d.name, dw: pulley }), least: expr((a, b) => (a + b) / 2, D, pulley),
+      ...(train.drive === 'bobbin-lead' ? { bobbin: d.name, groove: (d as { groove?: string }).groove ?? '', db: pulley } : { whorl: d.name, dw: pulley }), ...d.rims, least: expr((a, b) => (a + b) / 2, D, pulley),
       length: (c: Expr) => expr((wheel, p, distance) => lengthOf({ wheel, pulley: p, distance }), D, pulley, c), slope: (c: Expr) => expr((wheel, p, distance) => slopeOf({ wheel, pulley: p, distance }), D, pulley, c),
       at: (length: Expr, s?: Expr) => expr((wheel, p, L, more = 0) => f.distanceFor(L * (1 + more), (wheel + p) / 2, (distance) => lengthOf({ wheel, pulley: p, distance }), (distance) => slopeOf({ wheel, pulley: p, distance })) ?? Number.NaN, D, pulley, length, ...(s === undefined ? [] : [s])),
     };
   });
 }
+
+const aboveRim = (whorl: Pulley | undefined, bobbin: Pulley | undefined): Pick<Loop, 'whorlAboveRim' | 'bobbinAboveRim'> => ({
+  ...(whorl?.aboveRim === undefined ? {} : { whorlAboveRim: whorl.aboveRim }), ...(bobbin?.aboveRim === undefined ? {} : { bobbinAboveRim: bobbin.aboveRim }),
+});
 
 /** Shafts must be so far apart that the pulleys do not touch. */
 function fits(loops: readonly Loop[], where: Expr | undefined, at: string, k: Train['knowns'], r: Reader): void {
@@ -187,12 +192,18 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Dr
     }
     // The band that fits the first whorl, moved to this one.
     if (i > 0 && s.bandLength === undefined) { const moved = loop.at(firstLength); if (Number.isFinite(middle(k.reading(moved)))) adjustment.travelFromFirst = q('part', expr((b, a) => b - a, moved, firstDistance)); }
+    const above = (e: Expr): Q => {
+      const known = k.reading(e);
+      if (extent(known).low > 0) out.warn(notes.standsOut);
+      return wire('part', known, units);
+    };
     return {
       ...(loop.whorl === undefined ? {} : { whorl: loop.whorl }), ...(loop.bobbin === undefined ? {} : { bobbin: loop.bobbin }), ...(loop.groove === undefined ? {} : { groove: loop.groove }),
       axleDistance: q('part', c), length: q('length', length), ...(train.wheel.driveWheel?.measure === 'band-turn' ? {} : { insideLength: q('length', expr((pitch, band) => f.insideOfPitch({ pitch, band, loops: loopsIn }), length, train.band)) }),
       cuttingLength: cutting(s, length, q), lengthPerTravel: n(slope),
       wheelWrap: wraps(loop.dw ?? loop.db!, crossed ? f.crossedWrap : f.wrapOnWheel),
       ...(loop.dw === undefined ? {} : { whorlWrap: wraps(loop.dw, crossed ? f.crossedWrap : f.wrapOnPulley), whorlRun: q('part', span(loop.dw)) }), ...(loop.db === undefined ? {} : { bobbinWrap: wraps(loop.db, crossed ? f.crossedWrap : f.wrapOnPulley), bobbinRun: q('part', span(loop.db)) }),
+      ...(loop.whorlAboveRim === undefined ? {} : { whorlBandAboveRim: above(loop.whorlAboveRim) }), ...(loop.bobbinAboveRim === undefined ? {} : { bobbinBandAboveRim: above(loop.bobbinAboveRim) }),
       ...(s.aside.given && s.kind === 'doubled' ? { fleetAngles: {
         wheelToBobbin: q('angle', expr((aside, x) => f.fleetAngle({ aside, span: x }), s.aside.bobbin, span(loop.db!))), wheelToWhorl: q('angle', expr((w, b, x) => f.fleetAngle({ aside: Math.abs(b - w), span: x }), s.aside.whorl, s.aside.between, span(loop.dw!))),
       } } : {}),
@@ -201,9 +212,22 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Dr
   });
   const result: DriveBandResult = { kind: s.kind, bands };
   if (s.range !== undefined) result.range = { shortest: q('length', first.length(s.range.nearest)), longest: q('length', first.length(s.range.farthest)) };
+  const cord = cordOf(train);
+  if (cord !== undefined) {
+    result.cord = { greatestTension: wire('band-tension', cord.greatestTension, units), smallestPulley: wire('part', cord.smallestPulley, units) };
+    const tooSmall = (e: Expr): boolean => extent(k.reading(e)).high < extent(cord.smallestPulley).low;
+    if (s.loops.some((loop) => [loop.dw, loop.db].some((e) => e !== undefined && tooSmall(e)))) out.warn(notes.pulleyTooSmall);
+    if (s.tightenBy !== undefined && extent(k.reading(s.tightenBy)).low > extent(cord.greatestTension).high) out.warn(notes.cordTooTight);
+  }
   if (s.kind === 'doubled' && s.wheelIs !== undefined) result.crossing = (s.direction === undefined ? ['Z', 'S'] as const : [s.direction]).map((direction) => ({ run: f.crossingRun({ wheelIs: s.wheelIs!, direction }), direction, wheelIs: s.wheelIs! }));
   if (!k.hasUncertainty) out.warn(noUncertainty);
-  return reply(result, out, [shigley, gum], model, options);
+  return reply(result, out, cord === undefined ? [shigley, gum] : [shigley, urethane, gum], model, options);
+}
+
+/** What the cord bears, where its stuff and its thickness are known. */
+export function cordOf(train: Train): ReturnType<typeof urethaneCord> {
+  const band = train.mode?.band;
+  return band?.material === 'urethane' && band.thickness !== undefined ? urethaneCord(extent(band.thickness)) : undefined;
 }
 
 /** What to cut: elastic bands shorter than their path, cord longer by its knot. Common practice. */

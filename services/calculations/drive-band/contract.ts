@@ -21,12 +21,14 @@ export const result = z.object({
   bands: z.array(z.object({
     whorl: z.string().exactOptional(), bobbin: z.string().exactOptional(), groove: z.string().exactOptional(), axleDistance: quantity, length: quantity.describe('Along the middle of the band.'), insideLength: quantity.exactOptional().describe('As a tape laid inside reads.'), cuttingLength: quantity,
     lengthPerTravel: plainNumber.describe('Band taken up for each unit of travel.'), wheelWrap: quantity, whorlWrap: quantity.exactOptional(), bobbinWrap: quantity.exactOptional(), whorlRun: quantity.exactOptional(), bobbinRun: quantity.exactOptional(),
+    whorlBandAboveRim: quantity.exactOptional().describe('How far the band stands above the whorl’s rim; less than 0 where it lies below.'), bobbinBandAboveRim: quantity.exactOptional(),
     fleetAngles: z.object({ wheelToBobbin: quantity, wheelToWhorl: quantity }).meta({ id: 'FleetAngles', description: 'How far runs go aside.' }).exactOptional(),
     adjustment: z.object({
       tensionPerScrewTurn: quantity, tensionPerTravel: quantity.exactOptional(), screwTravel: quantity.exactOptional(), screwTurns: plainNumber.exactOptional(), stretchTravel: quantity.exactOptional(), stretchScrewTurns: plainNumber.exactOptional(), travelFromFirst: quantity.exactOptional().describe('From where the first whorl needs the flyer to where this one does, with the same band.'),
     }).meta({ id: 'BandAdjustment', description: 'What moving the flyer does.' }),
   }).meta({ id: 'BandAnswer', description: 'The band with one whorl or pair.' })),
   range: z.object({ shortest: quantity, longest: quantity }).meta({ id: 'BandRange', description: 'Bands between the flyer’s nearest and farthest place.' }).exactOptional(),
+  cord: z.object({ greatestTension: quantity, smallestPulley: quantity }).meta({ id: 'CordLimits', description: 'What a urethane cord of this thickness bears.' }).exactOptional(),
   crossing: z.array(z.object({ run: z.enum(['lower', 'upper', 'left', 'right']), direction: z.enum(['S', 'Z']), wheelIs: z.enum(words.wheelPlaces) }).meta({ id: 'BandCrossing', description: 'The run on which the one crossing lies: the run that leaves the wheel.' })).exactOptional(),
 }).meta({ id: 'DriveBandResult', description: 'How long the band is, and what moves it.' });
 void ((r: DriveBandResult): z.input<typeof result> => r);

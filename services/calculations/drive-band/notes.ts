@@ -10,6 +10,9 @@ export const knot: Assumption = { code: 'knot-allowance', text: 'For a knot or s
 export const evenGrooves: Assumption = { code: 'grooves-in-line', text: 'Grooves that a run joins were taken as in line with each other.', range: 'offsets of 12 to 20 mm add less than 1 mm', effect: 'Skew runs climb out of shallow grooves.' };
 
 export const measureFirst: Warning = { code: 'measure-before-cutting', text: 'This length rests on a guessed distance from axle to flyer. Run a string round the wheel’s own path before you cut a band.' };
+export const standsOut: Warning = { code: 'band-stands-out', text: 'The band stands out above the rim of its groove: it climbs off sideways. Take a thinner band or a wider groove.' };
+export const pulleyTooSmall: Warning = { code: 'pulley-too-small-for-cord', text: 'A pulley is smaller than this urethane cord should be bent round: the cord tires and cracks early, and costs treadling. Take a thinner cord or a larger pulley.' };
+export const cordTooTight: Warning = { code: 'cord-beyond-its-limit', text: 'This is more tension than a urethane cord of this thickness bears for long. On a spinning wheel it needs far less.' };
 export const singleCrossed: Warning = { code: 'crossed-reverses', text: 'A crossed single band turns the flyer the other way from the wheel: S and Z change places.' };
 
 export const fitting: Caution = { code: 'fitting-a-band', text: 'Before you fit a band: block the wheel, foot off the treadle, feet clear of the crank.' };

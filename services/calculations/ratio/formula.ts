@@ -21,6 +21,12 @@ export const pitchFromApex = (p: { apex: number; band: number; halfAngle: number
 /** The apex lies (w/2)/tan β below the rim on either side: d_rim - w/tan β. Derived here. m, rad. */
 export const apexFromRim = (p: { rim: number; opening: number; halfAngle: number }): number => p.rim - p.opening / Math.tan(p.halfAngle);
 
+/** The rim above an apex: d_apex + w/tan β. Derived here. m, rad. */
+export const rimFromApex = (p: { apex: number; opening: number; halfAngle: number }): number => p.apex + p.opening / Math.tan(p.halfAngle);
+
+/** How far a band stands above the rim of its groove; less than 0 where it lies below: (pitch + t - d_rim)/2. Derived here. m. */
+export const bandAboveRim = (p: { pitch: number; band: number; rim: number }): number => (p.pitch + p.band - p.rim) / 2;
+
 /** V with a flat bottom of width f: the band lies on the flat, or hangs between the flanks, whichever is higher. Derived here. m, rad. */
 export const pitchOnFlat = (p: { bottom: number; flat: number; band: number; halfAngle: number }): number =>
   p.bottom + 2 * Math.max(p.band / 2, p.band / (2 * Math.sin(p.halfAngle)) - p.flat / (2 * Math.tan(p.halfAngle)));

@@ -20,6 +20,8 @@ export interface Pulley {
   readonly ratio: Expr | undefined;
   /** The ratio with a band of no thickness; undefined when it was measured with the band itself. */
   readonly bare: Expr | undefined;
+  /** How far the band stands above the groove's rim, m; known where the groove's opening is. */
+  readonly aboveRim: Expr | undefined;
 }
 export interface BobbinPulley extends Pulley { readonly groove: string; readonly bobbin: BobbinRead }
 export interface Pair { readonly whorl: Pulley; readonly bobbin: BobbinPulley; readonly rho: Expr }
@@ -78,7 +80,7 @@ export function chooseMode(wheel: WheelRead, asked: Drive | undefined, r: Reader
 
 export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeRead | undefined }, r: Reader, out: Notes, knowns: Knowns = new Knowns()): Train {
   const wheelBand = new BandThickness(chosen.mode?.band, knowns, out);
-  const pitches = (g: GrooveRead, band: BandThickness): { pitch: Expr; bare?: Expr } => pitchOf(g, band, knowns, r, out);
+  const pitches = (g: GrooveRead, band: BandThickness): Pitch => pitchOf(g, band, knowns, r, out);
   const wheelGroove = wheel.driveWheel === undefined ? undefined : pitches(wheel.driveWheel, wheelBand);
 
   // Each stage multiplies; the last band is the one that lies in the whorls.
@@ -97,9 +99,9 @@ export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeR
   }
   const by = (D: Expr | undefined, d: Expr | undefined): Expr | undefined => (D === undefined || d === undefined ? undefined : expr(ratioOfPitches, D, d));
   const pulley = (name: string, at: string, flyer: string | undefined, g: GrooveRead): Pulley => {
-    if (g.measure === 'stated') return { name, at, flyer, pitch: undefined, ratio: knowns.input(g.size), bare: undefined };
-    const { pitch, bare } = pitches(g, lastBand);
-    return { name, at, flyer, pitch, ratio: by(before, pitch), bare: by(bareBefore, bare) };
+    if (g.measure === 'stated') return { name, at, flyer, pitch: undefined, ratio: knowns.input(g.size), bare: undefined, aboveRim: undefined };
+    const { pitch, bare, aboveRim } = pitches(g, lastBand);
+    return { name, at, flyer, pitch, ratio: by(before, pitch), bare: by(bareBefore, bare), aboveRim };
   };
   const drivesWhorl = chosen.drive !== 'bobbin-lead' && chosen.drive !== 'electric';
   const drivesBobbin = chosen.drive === 'double-drive' || chosen.drive === 'bobbin-lead';
@@ -110,8 +112,8 @@ export function buildTrain(wheel: WheelRead, chosen: { drive: Drive; mode: ModeR
     for (const b of wheel.bobbins) {
       for (let i = 0; i < b.grooves.length; i++) {
         const g = b.grooves[i]!;
-        const { name, at, flyer, pitch, ratio, bare } = pulley(b.name, b.at, b.flyer, g.groove);
-        bobbins.push({ name, at, groove: g.name ?? `groove ${i + 1}`, bobbin: b, flyer, pitch, ratio, bare });
+        const { name, at, flyer, pitch, ratio, bare, aboveRim } = pulley(b.name, b.at, b.flyer, g.groove);
+        bobbins.push({ name, at, groove: g.name ?? `groove ${i + 1}`, bobbin: b, flyer, pitch, ratio, bare, aboveRim });
       }
     }
   }
@@ -141,6 +143,9 @@ const seatFromCircumference = (circumference: number, tape: number): number => f
 const pitchOnSeat = (seat: number, band: number): number => f.pitchOnSeat({ seat, band });
 const pitchOnFlat = (bottom: number, flat: number, band: number, halfAngle: number): number => f.pitchOnFlat({ bottom, flat, band, halfAngle });
 const apexFromRim = (rim: number, opening: number, halfAngle: number): number => f.apexFromRim({ rim, opening, halfAngle });
+const rimFromApex = (apex: number, opening: number, halfAngle: number): number => f.rimFromApex({ apex, opening, halfAngle });
+const apexOfPitch = (pitch: number, band: number, halfAngle: number): number => pitch - band / Math.sin(halfAngle);
+const bandAboveRim = (pitch: number, band: number, rim: number): number => f.bandAboveRim({ pitch, band, rim });
 const pitchFromApex = (apex: number, band: number, halfAngle: number): number => f.pitchFromApex({ apex, band, halfAngle });
 
 /** The thickness of one band. Only a groove that needs it makes it an unknown of the question. */
@@ -159,8 +164,9 @@ class BandThickness implements Expr {
   at(x: readonly number[]): number { return this.needed.at(x); }
 }
 
+interface Pitch { readonly pitch: Expr; readonly bare?: Expr; readonly aboveRim?: Expr }
 /** Pitch of one groove, and with a band of no thickness where that means anything. */
-export function pitchOf(g: GrooveRead, band: { readonly needed: Expr }, knowns: Knowns, r: Reader, out: Notes): { pitch: Expr; bare?: Expr } {
+export function pitchOf(g: GrooveRead, band: { readonly needed: Expr }, knowns: Knowns, r: Reader, out: Notes): Pitch {
   const size = knowns.input(g.size);
   if (g.measure === 'band-turn') return { pitch: expr(pitchFromTurn, size) };
   const tape = g.measure === 'circumference' ? (g.tapeThickness === undefined ? none : knowns.input(g.tapeThickness)) : none;
@@ -169,13 +175,17 @@ export function pitchOf(g: GrooveRead, band: { readonly needed: Expr }, knowns: 
   const seat = g.measuredAt ?? 'seat';
   if (g.measuredAt === undefined) out.assume(notes.measuredAtSeat);
   const shape = g.shape ?? 'v';
-  if (seat === 'seat' || (seat === 'flat' && shape === 'flat')) return { pitch: expr(pitchOnSeat, across, band.needed), bare: across };
+  if (seat === 'seat' || (seat === 'flat' && shape === 'flat')) {
+    const pitch = expr(pitchOnSeat, across, band.needed);
+    if (g.openingWidth === undefined || g.shape === undefined || shape === 'round' || shape === 'flat') return { pitch, bare: across };
+    const flank = halfAngleOf(g, shape, knowns, out);
+    return { pitch, bare: across, aboveRim: expr(bandAboveRim, pitch, band.needed, expr(rimFromApex, expr(apexOfPitch, pitch, band.needed, flank), knowns.input(g.openingWidth), flank)) };
+  }
   if (shape === 'round' || shape === 'flat') {
     r.fail(`${parent(g.at)}/measuredAt`, { code: 'impossible-geometry', detail: `A ${shape} groove cannot be worked out from its ${seat}. Measure where the band sits, or one turn of the band itself.`, received: `${shape}, ${seat}`, expected: 'measuredAt seat, or bandTurn' });
     return { pitch: across };
   }
-  if (g.angle === undefined) out.assume(notes.grooveAngle[shape]);
-  const halfAngle = expr(half, g.angle === undefined ? knowns.assumed({ value: vAngle[shape] }) : knowns.input(g.angle));
+  const halfAngle = halfAngleOf(g, shape, knowns, out);
   if (seat === 'flat') {
     const flat = g.flatWidth === undefined ? none : knowns.input(g.flatWidth);
     return { pitch: expr(pitchOnFlat, across, flat, band.needed, halfAngle), bare: across };
@@ -189,7 +199,14 @@ export function pitchOf(g: GrooveRead, band: { readonly needed: Expr }, knowns: 
       r.fail(`${parent(g.at)}/openingWidth`, { code: 'impossible-geometry', detail: 'So wide an opening at this angle would reach through the middle of the pulley.', received: 'the opening, the angle and the rim', expected: 'a groove that is shallower than the pulley' });
     }
   }
-  return { pitch: expr(pitchFromApex, apex, band.needed, halfAngle), bare: apex };
+  const pitch = expr(pitchFromApex, apex, band.needed, halfAngle);
+  if (g.openingWidth === undefined) return { pitch, bare: apex };
+  const rim = seat === 'rim' ? across : expr(rimFromApex, apex, knowns.input(g.openingWidth), halfAngle);
+  return { pitch, bare: apex, aboveRim: expr(bandAboveRim, pitch, band.needed, rim) };
+}
+function halfAngleOf(g: GrooveRead, shape: keyof typeof vAngle, knowns: Knowns, out: Notes): Expr {
+  if (g.angle === undefined) out.assume(notes.grooveAngle[shape]);
+  return expr(half, g.angle === undefined ? knowns.assumed({ value: vAngle[shape] }) : knowns.input(g.angle));
 }
 const none: Expr = { uses: [], at: () => 0 };
 const parent = (at: string): string => at.slice(0, at.lastIndexOf('/'));

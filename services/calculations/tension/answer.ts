@@ -10,6 +10,8 @@ import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import { bagByHand, readBagTest, type BagRead, type BagTest } from '../bag-test.js';
 import * as ratioNotes from '../ratio/notes.js';
+import { cordOf } from '../drive-band/answer.js';
+import { cordTooTight } from '../drive-band/notes.js';
 import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
 import { packageOf } from '../take-up/answer.js';
@@ -151,6 +153,10 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Te
   const double = train.drive === 'double-drive';
   if (double) out.assume(notes.theory);
   const kind: Kind = double ? 'band-tension' : 'torque';
+  const borne = extent(cordOf(train)?.greatestTension ?? {}).high;
+  // Nothing is said where the cord is not known: nothing is more than Infinity.
+  const watch = (tension: Reading): void => { if (extent(tension).low > borne) out.warn(cordTooTight); };
+  for (const measured of [s.done.sag?.unloaded, s.done.pitch]) if (measured !== undefined) watch(k.reading(measured));
   const told = (w: Window): WindowAnswer => ({ least: wire(kind, w.low, units), ...(extent(w.high).high <= 0 ? {} : { most: wire(kind, clamp(w.high), units) }), state: w.state });
   const windows = s.parts.map((p): TensionResult['windows'][number] => {
     const half = expr((core, full) => diameterAt({ core, full, fill: 0.5 }), p.core, p.full);
@@ -161,11 +167,14 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Te
     const oneSettingServes = e.low > 1 ? 'yes' : e.high < 1 ? 'no' : 'too-close-to-say';
     const spread = (full: Expr, core: Expr, factor: Expr): Reading => k.reading(expr((a, b, c) => f.spreadNeeded({ full: a, core: b, factor: c }), full, core, factor));
     if (oneSettingServes === 'no') out.warn(notes.closed);
+    const single = double ? undefined : bandNeeded(s, p, whole);
+    if (double) watch(whole.low);
+    if (single !== undefined) watch(single);
     return {
       ...(p.whorl === undefined ? {} : { whorl: p.whorl.name }), bobbin: p.bobbin, ...(p.groove === undefined ? {} : { groove: p.groove }), of: double ? 'band-tension' : 'brake-torque',
       empty: told(windowAt(s, p, p.core, p.core)), half: told(windowAt(s, p, half, half)), full: told(windowAt(s, p, p.full, p.full)), wholeFill: told(whole),
       oneSettingServes, spreadNeeded: wire('number', spread(p.full, p.core, x.factor)), spreadAllowed: wire('number', k.reading(expr((a, b) => a / b, x.borne, x.needed))),
-      ...(double ? { givesFirst: givesFirst(k, x, p.whorl!.grip, p.bobbinGrip!, (out.assume(notes.ordinaryTension), k.assumed({ low: 0.2, high: 0.5 }))) } : bandNeeded(s, p, whole, q)),
+      ...(double ? { givesFirst: givesFirst(k, x, p.whorl!.grip, p.bobbinGrip!, (out.assume(notes.ordinaryTension), k.assumed({ low: 0.2, high: 0.5 }))) } : single === undefined ? {} : { bandTensionNeeded: wire('band-tension', single, units) }),
       ...settingOf(s, p, least, most, q), ...loadOf(s, p, least, q),
       ...(oneSettingServes === 'yes' ? {} : { ways: waysToOpen(s, p, half, spread) }),
     };
@@ -184,11 +193,11 @@ function brakeAnswer(b: NonNullable<Solved['brake']>, q: (kind: Kind, e: Expr) =
 }
 
 /** Band tension that a single drive needs so that its band does not slip at the strongest brake of the window. */
-function bandNeeded(s: Solved, p: Part, whole: Window, q: (kind: Kind, e: Expr) => Q): { bandTensionNeeded?: Q } {
+function bandNeeded(s: Solved, p: Part, whole: Window): Reading | undefined {
   const grip = s.train.drive === 'bobbin-lead' ? p.bobbinGrip : p.whorl?.grip;
-  if (grip === undefined || extent(whole.low).high < 0) return {};
+  if (grip === undefined || extent(whole.low).high < 0) return undefined;
   const brake = s.train.knowns.assumed({ low: Math.max(0, extent(whole.low).low), high: Math.max(0, extent(whole.high).high) });
-  return { bandTensionNeeded: q('band-tension', expr((drag, b, start, d, g) => (drag + b + start) / (d * Math.tanh(g / 2)), s.x.drag, brake, s.x.start, grip.pitch, grip.grip)) };
+  return s.train.knowns.reading(expr((drag, b, start, d, g) => (drag + b + start) / (d * Math.tanh(g / 2)), s.x.drag, brake, s.x.start, grip.pitch, grip.grip));
 }
 
 /** What the bag test says of the setting: pulls at each fill, and by how much to change it. */
