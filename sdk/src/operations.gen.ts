@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath } from './places.js';
-import type { Batch, BatchReply, ChangeList, DriveBandQuestion, DriveBandReply, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, RatioQuestion, RatioReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistQuestion, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -61,6 +61,11 @@ export interface ProblemPageArgs {
 /** What a problem means and what to do. `GET /problems/{code}` */
 export const problemPage = (transport: Transport, args: ProblemPageArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'problemPage', method: 'GET', path: '/problems/{code}', accept: 'text/html', again: true, place: inPath }, args, options);
+
+export type TablesPageArgs = Readonly<Record<string, never>>;
+/** The tables behind the numbers. `GET /tables` */
+export const tablesPage = (transport: Transport, args: TablesPageArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'tablesPage', method: 'GET', path: '/tables', accept: 'text/html', again: true }, args, options);
 
 export type BatchArgs = Readonly<Record<string, never>>;
 /** Many questions at once. Up to 1000 questions, each answered or refused by itself; the order and your ids are kept. `POST /v1/batch` */
@@ -271,6 +276,11 @@ export interface DriveBandPictureArgs {
 export const driveBandPicture = (transport: Transport, args: DriveBandPictureArgs = {}, options?: CallOptions): Call<string> =>
   transport.call({ id: 'driveBandPicture', method: 'GET', path: '/v1/drive-band.svg', accept: 'image/svg+xml', again: true }, args, options);
 
+export type ListFibresArgs = Readonly<Record<string, never>>;
+/** Fibres, with density, strength and regains. `GET /v1/fibres` */
+export const listFibres = (transport: Transport, args: ListFibresArgs = {}, options?: CallOptions): Call<FibreList> =>
+  transport.call({ id: 'listFibres', method: 'GET', path: '/v1/fibres', again: true }, args, options);
+
 export interface GristArgs {
   /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
   readonly units?: string;
@@ -299,7 +309,7 @@ export interface GristByLinkArgs {
   /** How they were wrapped. */
   readonly wrapping?: 'packed' | 'ruler' | 'loose';
   /** Fibre. */
-  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'alpaca' | 'mohair' | 'cashmere';
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
   /** Preparation. */
   readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
   /** Your own wrap factor. Wraps per inch over the root of yards in a pound, from a skein you weighed. */
@@ -523,6 +533,11 @@ export interface RatioPictureArgs {
 /** Drive ratio, as a picture. `GET /v1/ratio.svg` */
 export const ratioPicture = (transport: Transport, args: RatioPictureArgs = {}, options?: CallOptions): Call<string> =>
   transport.call({ id: 'ratioPicture', method: 'GET', path: '/v1/ratio.svg', accept: 'image/svg+xml', again: true }, args, options);
+
+export type ListRegainsArgs = Readonly<Record<string, never>>;
+/** Regains by fibre, form and standard. `GET /v1/regains` */
+export const listRegains = (transport: Transport, args: ListRegainsArgs = {}, options?: CallOptions): Call<RegainList> =>
+  transport.call({ id: 'listRegains', method: 'GET', path: '/v1/regains', again: true }, args, options);
 
 export type ListSourcesArgs = Readonly<Record<string, never>>;
 /** Published sources that the numbers rest on. `GET /v1/sources` */
@@ -1096,7 +1111,7 @@ export interface TwistByLinkArgs {
   /** Density of the yarn, such as 300 kg/m3. Such as 700 kg/m3. */
   readonly yarnDensity?: string;
   /** Fibre. */
-  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'alpaca' | 'mohair' | 'cashmere';
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
   /** Preparation. */
   readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
   /** Direction. By the middle stroke of the letter, the yarn held upright. */
@@ -1167,6 +1182,16 @@ export interface TwistByLinkArgs {
 /** Twist, by link. Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/twist` */
 export const twistByLink = (transport: Transport, args: TwistByLinkArgs = {}, options?: CallOptions): Call<TwistReply> =>
   transport.call({ id: 'twistByLink', method: 'GET', path: '/v1/twist', again: true }, args, options);
+
+export type ListTwistClassesArgs = Readonly<Record<string, never>>;
+/** Classes of twist by angle. `GET /v1/twist-classes` */
+export const listTwistClasses = (transport: Transport, args: ListTwistClassesArgs = {}, options?: CallOptions): Call<TwistClassList> =>
+  transport.call({ id: 'listTwistClasses', method: 'GET', path: '/v1/twist-classes', again: true }, args, options);
+
+export type ListTwistRangesArgs = Readonly<Record<string, never>>;
+/** Recommended twist factors that were published. `GET /v1/twist-ranges` */
+export const listTwistRanges = (transport: Transport, args: ListTwistRangesArgs = {}, options?: CallOptions): Call<TwistRangeList> =>
+  transport.call({ id: 'listTwistRanges', method: 'GET', path: '/v1/twist-ranges', again: true }, args, options);
 
 export type ListUnitsArgs = Readonly<Record<string, never>>;
 /** Kinds of measure, their units and exact factors. `GET /v1/units` */
@@ -1601,7 +1626,7 @@ export interface WheelTwistArgs {
   /** Density of the yarn, such as 300 kg/m3. Such as 700 kg/m3. */
   readonly yarnDensity?: string;
   /** Fibre. */
-  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'alpaca' | 'mohair' | 'cashmere';
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
   /** Preparation. */
   readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
   /** Direction. By the middle stroke of the letter, the yarn held upright. */
@@ -1642,6 +1667,21 @@ export interface WheelTwistArgs {
 /** Twist of a wheel of the library. Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor. The wheel is taken from the library. `GET /v1/wheels/{id}/twist` */
 export const wheelTwist = (transport: Transport, args: WheelTwistArgs, options?: CallOptions): Call<TwistReply> =>
   transport.call({ id: 'wheelTwist', method: 'GET', path: '/v1/wheels/{id}/twist', again: true, place: inPath }, args, options);
+
+export type ListWoolGradesArgs = Readonly<Record<string, never>>;
+/** Wool grades by mean fibre diameter. `GET /v1/wool-grades` */
+export const listWoolGrades = (transport: Transport, args: ListWoolGradesArgs = {}, options?: CallOptions): Call<WoolGradeList> =>
+  transport.call({ id: 'listWoolGrades', method: 'GET', path: '/v1/wool-grades', again: true }, args, options);
+
+export type ListWrapFactorsArgs = Readonly<Record<string, never>>;
+/** How wraps and grist are tied. `GET /v1/wrap-factors` */
+export const listWrapFactors = (transport: Transport, args: ListWrapFactorsArgs = {}, options?: CallOptions): Call<WrapFactorList> =>
+  transport.call({ id: 'listWrapFactors', method: 'GET', path: '/v1/wrap-factors', again: true }, args, options);
+
+export type ListYarnCategoriesArgs = Readonly<Record<string, never>>;
+/** Yarn categories, set by set. `GET /v1/yarn-categories` */
+export const listYarnCategories = (transport: Transport, args: ListYarnCategoriesArgs = {}, options?: CallOptions): Call<CategoryBandSetList> =>
+  transport.call({ id: 'listYarnCategories', method: 'GET', path: '/v1/yarn-categories', again: true }, args, options);
 
 export type ListYarnNumbersArgs = Readonly<Record<string, never>>;
 /** Systems of yarn numbers. `GET /v1/yarn-numbers` */

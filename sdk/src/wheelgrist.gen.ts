@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, ChangeList, DriveBandQuestion, DriveBandReply, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, RatioQuestion, RatioReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistQuestion, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -27,6 +27,8 @@ export class Wheelgrist {
   problemsPage(args?: operations.ProblemsPageArgs, options?: CallOptions): Call<string> { return operations.problemsPage(this.transport, args, options); }
   /** What a problem means and what to do. `GET /problems/{code}` */
   problemPage(args: operations.ProblemPageArgs, options?: CallOptions): Call<string> { return operations.problemPage(this.transport, args, options); }
+  /** The tables behind the numbers. `GET /tables` */
+  tablesPage(args?: operations.TablesPageArgs, options?: CallOptions): Call<string> { return operations.tablesPage(this.transport, args, options); }
   /** Many questions at once. Up to 1000 questions, each answered or refused by itself; the order and your ids are kept. `POST /v1/batch` */
   batch(body: Batch, args?: operations.BatchArgs, options?: CallOptions): Call<BatchReply> { return operations.batch(this.transport, body, args, options); }
   /** Drive band. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/drive-band` */
@@ -35,6 +37,8 @@ export class Wheelgrist {
   driveBandByLink(args?: operations.DriveBandByLinkArgs, options?: CallOptions): Call<DriveBandReply> { return operations.driveBandByLink(this.transport, args, options); }
   /** Drive band, as a picture. `GET /v1/drive-band.svg` */
   driveBandPicture(args?: operations.DriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.driveBandPicture(this.transport, args, options); }
+  /** Fibres, with density, strength and regains. `GET /v1/fibres` */
+  listFibres(args?: operations.ListFibresArgs, options?: CallOptions): Call<FibreList> { return operations.listFibres(this.transport, args, options); }
   /** Grist. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/grist` */
   grist(body: GristQuestion, args?: operations.GristArgs, options?: CallOptions): Call<GristReply> { return operations.grist(this.transport, body, args, options); }
   /** Grist, by link. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/grist` */
@@ -47,6 +51,8 @@ export class Wheelgrist {
   ratioByLink(args?: operations.RatioByLinkArgs, options?: CallOptions): Call<RatioReply> { return operations.ratioByLink(this.transport, args, options); }
   /** Drive ratio, as a picture. `GET /v1/ratio.svg` */
   ratioPicture(args?: operations.RatioPictureArgs, options?: CallOptions): Call<string> { return operations.ratioPicture(this.transport, args, options); }
+  /** Regains by fibre, form and standard. `GET /v1/regains` */
+  listRegains(args?: operations.ListRegainsArgs, options?: CallOptions): Call<RegainList> { return operations.listRegains(this.transport, args, options); }
   /** Published sources that the numbers rest on. `GET /v1/sources` */
   listSources(args?: operations.ListSourcesArgs, options?: CallOptions): Call<SourceList> { return operations.listSources(this.transport, args, options); }
   /** Take-up. What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/take-up` */
@@ -65,6 +71,10 @@ export class Wheelgrist {
   twist(body: TwistQuestion, args?: operations.TwistArgs, options?: CallOptions): Call<TwistReply> { return operations.twist(this.transport, body, args, options); }
   /** Twist, by link. Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/twist` */
   twistByLink(args?: operations.TwistByLinkArgs, options?: CallOptions): Call<TwistReply> { return operations.twistByLink(this.transport, args, options); }
+  /** Classes of twist by angle. `GET /v1/twist-classes` */
+  listTwistClasses(args?: operations.ListTwistClassesArgs, options?: CallOptions): Call<TwistClassList> { return operations.listTwistClasses(this.transport, args, options); }
+  /** Recommended twist factors that were published. `GET /v1/twist-ranges` */
+  listTwistRanges(args?: operations.ListTwistRangesArgs, options?: CallOptions): Call<TwistRangeList> { return operations.listTwistRanges(this.transport, args, options); }
   /** Kinds of measure, their units and exact factors. `GET /v1/units` */
   listUnits(args?: operations.ListUnitsArgs, options?: CallOptions): Call<UnitKindList> { return operations.listUnits(this.transport, args, options); }
   /** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids. `GET /v1/wheels` */
@@ -99,6 +109,12 @@ export class Wheelgrist {
   wheelTensionPicture(args: operations.WheelTensionPictureArgs, options?: CallOptions): Call<string> { return operations.wheelTensionPicture(this.transport, args, options); }
   /** Twist of a wheel of the library. Any one of ratio, turns of the wheel, draft length and twist from the other three; angle and twist factor. The wheel is taken from the library. `GET /v1/wheels/{id}/twist` */
   wheelTwist(args: operations.WheelTwistArgs, options?: CallOptions): Call<TwistReply> { return operations.wheelTwist(this.transport, args, options); }
+  /** Wool grades by mean fibre diameter. `GET /v1/wool-grades` */
+  listWoolGrades(args?: operations.ListWoolGradesArgs, options?: CallOptions): Call<WoolGradeList> { return operations.listWoolGrades(this.transport, args, options); }
+  /** How wraps and grist are tied. `GET /v1/wrap-factors` */
+  listWrapFactors(args?: operations.ListWrapFactorsArgs, options?: CallOptions): Call<WrapFactorList> { return operations.listWrapFactors(this.transport, args, options); }
+  /** Yarn categories, set by set. `GET /v1/yarn-categories` */
+  listYarnCategories(args?: operations.ListYarnCategoriesArgs, options?: CallOptions): Call<CategoryBandSetList> { return operations.listYarnCategories(this.transport, args, options); }
   /** Systems of yarn numbers. `GET /v1/yarn-numbers` */
   listYarnNumbers(args?: operations.ListYarnNumbersArgs, options?: CallOptions): Call<YarnNumberSystemList> { return operations.listYarnNumbers(this.transport, args, options); }
   /** Wheels of the library. `GET /wheels` */

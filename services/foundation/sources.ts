@@ -19,3 +19,14 @@ export const urethane: Source = { id: 'urethane-round-cord', title: 'Round ureth
 export const shigley: Source = { id: 'shigley-17', title: 'Mechanical Engineering Design', author: 'Shigley', locator: 'ch. 17, eqs 17-1 and 17-2' };
 export const feyrer: Source = { id: 'feyrer-ropes', title: 'Wire Ropes', author: 'Feyrer', locator: 'eq. 3.32 and Example 3.4' };
 export const hamrock: Source = { id: 'hamrock-19-14', title: 'Fundamentals of Machine Elements', author: 'Hamrock et al.', locator: 'problem 19.14' };
+// ---- yarn
+export const mortonHearle: Source = { id: 'morton-hearle', title: 'Physical Properties of Textile Fibres, 4th edition', author: 'Morton and Hearle', year: 2008, locator: 'Tables 5.1 and 13.1' };
+export const fibreReview: Source = { id: 'bioresources-2020', title: 'Bioresources and Bioprocessing 7: review of natural fibres', year: 2020, locator: 'Tables 9 and 10' };
+export const astmD1909: Source = { id: 'astm-d1909', title: 'ASTM D1909: commercial moisture regains for textile fibres', year: 2013, locator: '4.1; values as tabulated in the review of 2020' };
+export const eu1007: Source = { id: 'eu-1007', title: 'Regulation (EU) No 1007/2011 on textile fibre names', year: 2011, locator: 'Annex IX' };
+export const gb9994: Source = { id: 'gb-9994', title: 'GB 9994-1988: conventional moisture regains of textile fibres (near ISO/DP 6741-4)', year: 1988 };
+export const nmsuGrades: Source = { id: 'nmsu-b409', title: 'Wool grades, B-409', author: 'New Mexico State University', locator: 'table of USDA grades', erratum: 'Prints 9.15 for 19.15 and 3059 for 3.59, and mixes the limits of 44s and 40s; the USDA tables are meant.' };
+export const usdaGrades: Source = { id: 'usda-wool-grades', title: 'Grades of wool: tables of the United States Department of Agriculture', locator: 'mean diameter and largest standard deviation' };
+export const millHandbook: Source = { id: 'mill-handbook-twist', title: 'Mill handbook notes on counts and twist', erratum: 'Untwisted count from 105 - 2.67 TM beside a contraction of 2.67 TM - 4.93: 104.93 is meant.' };
+export const spinningHandbook: Source = { id: 'spinning-handbook-cn', title: 'Notes after a Chinese spinning handbook', locator: 'twist factors', erratum: 'Its formula is for turns per metre and the root of tex/1000; its numbers are for turns per 10 cm and the root of tex.' };
+export const teal: Source = { id: 'teal-1995', title: 'Worsted handspinning, handout', author: 'Teal', year: 1995, locator: 'table of wraps, tex, count and twist', erratum: 'tex rounded down by up to 1 %, in the first row by 4 %.' };

@@ -8,6 +8,7 @@ import { listOf, source } from '../parts.js';
 import { sendCacheable } from './etag.js';
 import type { Operation, Tag } from './operation.js';
 import { readQuery } from './query.js';
+import { yarnLists } from './reference-yarn.js';
 import { serialize } from './serialize.js';
 
 const caching = 'public, max-age=3600';
@@ -46,6 +47,7 @@ export function referenceRoutes(app: FastifyInstance, known: Knowledge): void {
   list('/v1/yarn-numbers', 'listYarnNumbers', 'YarnNumberSystemList', yarnNumber, 'Systems of yarn numbers', kinds.grist.units.map((u) => ({
     name: u.name, definition: u.definition, also: [...u.also], counts: u.reciprocal === true ? 'lengths-in-a-mass' : 'mass-of-a-length', of100Tex: fromSI(1e-4, u),
   })));
+  for (const l of yarnLists()) list(l.path, l.id, l.component, l.item, l.summary, l.items);
   list('/v1/sources', 'listSources', 'SourceList', source, 'Published sources that the numbers rest on', known.sources);
   list('/v1/models', 'listModels', 'ModelList', modelInfo, 'Models, with the version that gives the numbers now', known.calculations.map(({ id, title, summary, model }) => ({
     id: model.id, version: model.version, title, summary, calculation: `/v1/${id}`, documentation: `/calculate/${id}`,

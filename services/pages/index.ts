@@ -11,6 +11,7 @@ import { frontPage } from './front.js';
 import { html } from './html.js';
 import { originOf, sendPage, type Page } from './layout.js';
 import { problemOfCode, problemPage, problemsPage } from './problems.js';
+import { referencePage } from './reference.js';
 import { wheelPage, wheelsPage, type Shelved } from './wheels.js';
 
 /** Public wheels, for people. `find` throws `wheel-not-found` or `library-unavailable`. */
@@ -59,6 +60,7 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
     return sendPage(request, reply, page, version, status);
   });
 
+  app.get('/tables', { config: { operation: operation('tablesPage', 'The tables behind the numbers') } }, (request, reply) => sendPage(request, reply, referencePage(), version));
   app.get('/problems', { config: { operation: operation('problemsPage', 'What can go wrong') } }, (request, reply) => sendPage(request, reply, problemsPage(), version));
   app.get('/problems/:code', { config: { operation: operation('problemPage', 'What a problem means and what to do', { params: z.strictObject({ code: z.string().min(1).max(80).describe('Code of a problem.') }), parameterExamples: { code: 'missing-unit' } }) } }, (request, reply) => {
     const kind = problemOfCode((request.params as { code: string }).code);

@@ -29,7 +29,7 @@ export function document(page: Page, version: string): string {
 <title>${page.title === '' ? '' : `${page.title} · `}Wheelgrist</title><meta name="description" content="${page.description}">
 <link rel="stylesheet" href="${assetPaths.style}"><link rel="icon" type="image/svg+xml" href="${assetPaths.mark}">${page.head}</head>
 <body><a class="skip" href="#main">To the page</a>
-<header><nav class="bar" aria-label="Pages"><a class="mark" href="/">Wheelgrist</a><a href="/calculate/ratio">Calculators</a><a href="/wheels">Wheels</a><a href="/docs">For programs</a></nav><div class="selvedge"></div></header>
+<header><nav class="bar" aria-label="Pages"><a class="mark" href="/">Wheelgrist</a><a href="/calculate/ratio">Calculators</a><a href="/wheels">Wheels</a><a href="/tables">Tables</a><a href="/docs">For programs</a></nav><div class="selvedge"></div></header>
 <main id="main">${page.body}</main>
 <footer><p>${footer}</p><p class="screen">Wheelgrist ${version} · <a href="/problems">what can go wrong</a> · <a href="/openapi.json">specification</a></p></footer></body></html>
 `.text;

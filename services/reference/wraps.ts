@@ -36,3 +36,13 @@ export function wrapFactor(wrapping: Wrapping, packs: 'wool' | 'cotton' | 'firm'
 export const factorSquaredTimesVolume = (25.4 ** 2 * Math.PI * 1e3) / (4 * (453.59237 / 0.9144) * 1e3);
 /** Specific volume, m³/kg, of a yarn whose packed wraps have the factor k. */
 export const volumeOfFactor = (k: number): number => (factorSquaredTimesVolume / k ** 2) / 1000;
+
+/** Diameters in an inch over the root of yards in a pound, as others print or use it, with what it implies. Common practice where no source stands. */
+export interface PrintedFactor { readonly factor: number; readonly yarn: string; readonly wrapping: Wrapping; readonly source?: 'taylor' | 'mill' | 'teal' | 'memory' }
+export const printedFactors: readonly PrintedFactor[] = [
+  { factor: 0.966, yarn: 'cotton, 28 √count', wrapping: 'packed', source: 'mill' }, { factor: 0.95, yarn: 'cotton, the root less 5 %', wrapping: 'packed', source: 'taylor' },
+  { factor: 0.92, yarn: 'cotton and linen', wrapping: 'packed', source: 'memory' }, { factor: 0.91, yarn: 'silk, cotton and linen, very firm', wrapping: 'packed' }, { factor: 0.903, yarn: 'worsted, fine', wrapping: 'packed', source: 'teal' },
+  { factor: 0.9, yarn: 'worsted and other firm yarn', wrapping: 'packed' }, { factor: 0.86, yarn: 'woollen', wrapping: 'packed' }, { factor: 0.85, yarn: 'woollen, soft', wrapping: 'packed' },
+  { factor: 0.84, yarn: 'woollen, tweed', wrapping: 'packed' }, { factor: 0.837, yarn: 'worsted, thick', wrapping: 'packed', source: 'teal' },
+  { factor: 0.63, yarn: 'round a ruler', wrapping: 'ruler' }, { factor: 0.5, yarn: 'as knitters wind, half of packed', wrapping: 'loose' }, { factor: 0.37, yarn: 'as knitters wind, thin end of a table', wrapping: 'loose' }, { factor: 0.29, yarn: 'as knitters wind, thick end of a table', wrapping: 'loose' },
+];

@@ -25,7 +25,7 @@ const rules: readonly Rule[] = [
   { room: 'foundation', files: foundation, may: [foundation] },
   { room: 'reference', files: reference, may: [foundation, reference] },
   { room: 'formula', files: formula, may: [foundation, reference, formula] },
-  { room: 'fields', files: fields, may: [foundation, /^services\/wheels\/(?:flat|words)\.ts$/] },
+  { room: 'fields', files: fields, may: [foundation, reference, /^services\/wheels\/(?:flat|words)\.ts$/] },
   { room: 'contract', files: contract, may: [foundation, reference, parts, answer, wheelSchema, /^services\/wheels\/words\.ts$/], packages: ['zod'] },
   { room: 'answer and picture', files: answer, may: [foundation, reference, answer, sharedByAnswers, /^services\/wheels\/(?:profile|words)\.ts$/] },
   { room: 'what answers share', files: sharedByAnswers, may: [foundation, reference, answer, sharedByAnswers, /^services\/wheels\/(?:profile|words)\.ts$/], types: ['zod'] },

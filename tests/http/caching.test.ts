@@ -9,7 +9,7 @@ let app: FastifyInstance;
 beforeAll(async () => { app = await openApp(); });
 afterAll(() => app.close());
 
-const cacheable = ['/v1/ratio?driveWheel=560mm&whorl=60mm', '/v1/units', '/v1/sources', '/v1/models', '/v1/yarn-numbers', '/changes.json', '/openapi.json', '/.well-known/security.txt'];
+const cacheable = ['/v1/ratio?driveWheel=560mm&whorl=60mm', '/v1/units', '/v1/sources', '/v1/models', '/v1/yarn-numbers', '/v1/fibres', '/v1/regains', '/v1/wool-grades', '/v1/yarn-categories', '/v1/wrap-factors', '/v1/twist-ranges', '/v1/twist-classes', '/changes.json', '/openapi.json', '/.well-known/security.txt'];
 
 describe.each(cacheable)('%s', (url) => {
   it('has a strong tag, the hash of its body, and may be kept by anybody', async () => {

@@ -26,7 +26,7 @@ const text = (html: string): string => html.replace(/<style[\s\S]*?<\/style>/g, 
 const asked = '/calculate/ratio?drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&bobbin=48mm&treadling=60/min';
 
 describe('every page', () => {
-  it.each(['/', '/calculate/ratio', asked, '/calculate/take-up', '/calculate/twist', '/calculate/grist', '/problems', '/problems/missing-unit', '/wheels', '/wheels/a%20b'])('%s is HTML with a strict policy, nothing inline, and 304 when unchanged', async (url) => {
+  it.each(['/', '/calculate/ratio', asked, '/calculate/take-up', '/calculate/twist', '/calculate/grist', '/tables', '/problems', '/problems/missing-unit', '/wheels', '/wheels/a%20b'])('%s is HTML with a strict policy, nothing inline, and 304 when unchanged', async (url) => {
     const reply = await get(url);
     expect(reply.statusCode).toBe(200);
     expect(reply.headers['content-type']).toBe('text/html; charset=utf-8');

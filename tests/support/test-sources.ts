@@ -18,8 +18,6 @@ export const testSources: readonly Source[] = [
   { id: 'gate-2006-31', title: 'GATE Textile Engineering, worked examination questions', year: 2006 },
   { id: 'gate-2014-37', title: 'GATE Textile Engineering, worked examination questions', year: 2014 },
   { id: 'shawl-weaving', title: 'Shawl Weaving Artisan: manual' },
-  { id: 'mill-handbook-twist', title: 'Mill handbook notes on counts and twist' },
-  { id: 'teal-1995', title: 'Worsted handspinning, handout', author: 'Teal', year: 1995 },
   { id: 'astm-d2118', title: 'ASTM D2118: commercial moisture of wool' },
   { id: 'jtr-2008-11', title: 'Journal of Textile Research (China), no. 11', year: 2008, locator: 'pp. 35-38' },
   { id: 'jtmsj-14-115', title: 'Journal of the Textile Machinery Society of Japan 14 (3-4)', locator: 'p. 115' },

@@ -1,7 +1,8 @@
 /** The flat names of a grist. */
 import { plainFields, type Field, type FieldSet } from '../../foundation/fields.js';
+import { fibreChoices } from '../../reference/fibres.js';
+import { preparations } from '../../reference/wraps.js';
 
-const fibre = ['wool', 'cotton', 'silk', 'linen', 'viscose', 'nylon', 'polyester', 'acrylic', 'hemp', 'ramie', 'alpaca', 'mohair', 'cashmere'];
 const list: readonly Field[] = [
   { name: 'grist', kind: 'grist', label: 'Grist or yarn number', hint: '1500 yd/lb, 2/24 worsted, Nm 2/28, 230 m/100g, 64 tex', first: true },
   { name: 'length', kind: 'length', label: 'Length of the skein', hint: 'such as 254 yd', first: true },
@@ -10,8 +11,8 @@ const list: readonly Field[] = [
   { name: 'wrapping', kind: 'choice', label: 'How they were wrapped', first: true, choices: [
     { value: 'packed', label: 'packed together until no more go in' }, { value: 'ruler', label: 'side by side round a ruler' }, { value: 'loose', label: 'loosely, as knitters wind' },
   ] },
-  { name: 'fibre', kind: 'choice', label: 'Fibre', choices: fibre.map((value) => ({ value, label: value })), first: true },
-  { name: 'preparation', kind: 'choice', label: 'Preparation', choices: ['worsted', 'semi-worsted', 'semi-woollen', 'woollen'].map((value) => ({ value, label: value })) },
+  { name: 'fibre', kind: 'choice', label: 'Fibre', choices: fibreChoices, first: true },
+  { name: 'preparation', kind: 'choice', label: 'Preparation', choices: preparations.map((value) => ({ value, label: value })) },
   { name: 'wrapFactor', kind: 'number', label: 'Your own wrap factor', hint: 'wraps per inch over the root of yards in a pound, from a skein you weighed' },
   { name: 'windings', kind: 'number', label: 'Turns on the winder' },
   { name: 'circumference', kind: 'length', label: 'One turn of the winder, measured', hint: 'such as 53 in' },

@@ -1,5 +1,7 @@
 /** The flat names of a twist. `whorlName` and `bobbinName` choose a part of a wheel that is named; `whorl` and `bobbin` are its sizes. */
 import type { Field, FieldSet } from '../../foundation/fields.js';
+import { fibreChoices } from '../../reference/fibres.js';
+import { preparations } from '../../reference/wraps.js';
 import { countedField, driveField, pulleyFields, wheelQuestion } from '../../wheels/flat.js';
 
 const own: readonly Field[] = [
@@ -17,8 +19,8 @@ const own: readonly Field[] = [
   { name: 'grist', kind: 'grist', label: 'Grist', hint: 'gives the angle and the twist factor' },
   { name: 'diameter', kind: 'part', label: 'Thickness of the yarn' },
   { name: 'yarnDensity', kind: 'density', label: 'Density of the yarn', hint: 'such as 700 kg/m3' },
-  { name: 'fibre', kind: 'choice', label: 'Fibre', choices: ['wool', 'cotton', 'silk', 'linen', 'viscose', 'nylon', 'polyester', 'acrylic', 'hemp', 'ramie', 'alpaca', 'mohair', 'cashmere'].map((value) => ({ value, label: value })) },
-  { name: 'preparation', kind: 'choice', label: 'Preparation', choices: ['worsted', 'semi-worsted', 'semi-woollen', 'woollen'].map((value) => ({ value, label: value })) },
+  { name: 'fibre', kind: 'choice', label: 'Fibre', choices: fibreChoices },
+  { name: 'preparation', kind: 'choice', label: 'Preparation', choices: preparations.map((value) => ({ value, label: value })) },
   { name: 'direction', kind: 'choice', label: 'Direction', hint: 'by the middle stroke of the letter, the yarn held upright', choices: [{ value: 'Z', label: 'Z' }, { value: 'S', label: 'S' }] },
   { name: 'angle', kind: 'angle', label: 'Angle of the twist, from the yarn’s axis', hint: 'such as 20 deg' },
   { name: 'angleBefore', kind: 'angle', label: 'The angle before setting' },
