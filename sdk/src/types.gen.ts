@@ -201,6 +201,27 @@ export type Capacity = {
     readonly length?: Quantity;
     readonly mass: Quantity;
 };
+/** One category of a set, both ends included. */
+export type CategoryBand = {
+    readonly category: string;
+    readonly wraps: Quantity;
+    readonly metresPer100g?: Quantity;
+};
+/** A set of yarn categories that goes round. Sets overlap and leave gaps. */
+export type CategoryBandSet = {
+    readonly set: string;
+    /**
+     * A published source, common practice of the trade, or from memory.
+     */
+    readonly standing: "published" | "common-practice" | "memory" | (string & {});
+    readonly bands: readonly CategoryBand[];
+};
+/** Yarn categories, set by set */
+export type CategoryBandSetList = {
+    readonly items: readonly CategoryBandSet[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
 /** A safety line: show it above the number that it belongs to. */
 export type Caution = {
     readonly code: string;
@@ -310,6 +331,52 @@ export type FactorRange = {
     readonly low?: number;
     readonly high?: number;
 };
+/** A fibre, with its density, strength and regains. */
+export type Fibre = {
+    readonly id: string;
+    readonly label: string;
+    /** Other names that are read. */
+    readonly also: readonly string[];
+    readonly density: Quantity;
+    /**
+     * What the density stands on.
+     */
+    readonly standing: "published" | "common-practice" | "memory" | (string & {});
+    /** Ids of /v1/sources. */
+    readonly sources: readonly string[];
+    readonly strengths: readonly FibreStrength[];
+    readonly regains: readonly FibreRegain[];
+};
+/** Fibres, with density, strength and regains */
+export type FibreList = {
+    readonly items: readonly Fibre[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** A regain of this fibre. */
+export type FibreRegain = {
+    readonly standard: "astm-d1909" | "eu-1007" | "gb-9994" | "room-air" | (string & {});
+    readonly form?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament" | (string & {});
+    readonly regain: Quantity;
+    /** The same as a share of the whole weight. */
+    readonly moistureContent: Quantity;
+    /**
+     * A published source, common practice of the trade, or from memory.
+     */
+    readonly standing: "published" | "common-practice" | "memory" | (string & {});
+    /** Ids of /v1/sources. */
+    readonly sources: readonly string[];
+};
+/** Strength of one sort of a fibre at 65 % relative humidity. */
+export type FibreStrength = {
+    readonly sort?: string;
+    readonly tenacity: Quantity;
+    readonly breakingExtension: Quantity;
+    /** In the unit of a tenacity. */
+    readonly initialModulus: Quantity;
+    /** Initial modulus times density. */
+    readonly youngsModulus: Quantity;
+};
 /** One point between empty and full. */
 export type FillPoint = {
     /** 0 empty, 1 full: how far up the ends the yarn stands. */
@@ -384,7 +451,7 @@ export type GristQuestion = {
     readonly balanceReferenceLength?: QuantityIn;
     /** Thickness of the yarn. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly diameter?: QuantityIn;
-    /** One of wool, cotton, silk, linen, viscose, nylon, polyester, acrylic, hemp, ramie, alpaca, mohair, cashmere. */
+    /** One of wool, cotton, silk, linen, viscose, nylon, polyester, acrylic, hemp, ramie, jute, alpaca, mohair, cashmere, camel, casein, pla. */
     readonly fibre?: string;
     readonly preparation?: "worsted" | "semi-worsted" | "semi-woollen" | "woollen";
     /** Thickness of a fibre. A fibre diameter with its unit: mm, cm, m, km, in, ft, yd, um. */
@@ -842,6 +909,27 @@ export type RatioResult = {
     /** Of an electric flyer. */
     readonly flyerSpeed?: Quantity;
 };
+/** A regain by fibre, form and standard. */
+export type Regain = {
+    readonly fibre: string;
+    readonly standard: "astm-d1909" | "eu-1007" | "gb-9994" | "room-air" | (string & {});
+    readonly form?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament" | (string & {});
+    readonly regain: Quantity;
+    /** The same as a share of the whole weight. */
+    readonly moistureContent: Quantity;
+    /**
+     * A published source, common practice of the trade, or from memory.
+     */
+    readonly standing: "published" | "common-practice" | "memory" | (string & {});
+    /** Ids of /v1/sources. */
+    readonly sources: readonly string[];
+};
+/** Regains by fibre, form and standard */
+export type RegainList = {
+    readonly items: readonly Regain[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
 /** A small weight on a level run. */
 export type SagCheck = {
     /** Free length of the run. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
@@ -1036,6 +1124,22 @@ export type TwistBatchQuestion = {
     /** true: be refused rather than warned. */
     readonly strict?: boolean;
 };
+/** A class of twist by its angle from the axis. */
+export type TwistClass = {
+    readonly set: string;
+    readonly class: string;
+    readonly angle: Quantity;
+    /**
+     * A published source, common practice of the trade, or from memory.
+     */
+    readonly standing: "published" | "common-practice" | "memory" | (string & {});
+};
+/** Classes of twist by angle */
+export type TwistClassList = {
+    readonly items: readonly TwistClass[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
 /** When all was given: do they agree? */
 export type TwistConsistency = {
     /** What the other measures give. */
@@ -1097,7 +1201,7 @@ export type TwistQuestion = {
     readonly diameter?: QuantityIn;
     /** Density of the yarn. A density with its unit: kg/m3, g/cm3. */
     readonly yarnDensity?: QuantityIn;
-    /** One of wool, cotton, silk, linen, viscose, nylon, polyester, acrylic, hemp, ramie, alpaca, mohair, cashmere. */
+    /** One of wool, cotton, silk, linen, viscose, nylon, polyester, acrylic, hemp, ramie, jute, alpaca, mohair, cashmere, camel, casein, pla. */
     readonly fibre?: string;
     readonly preparation?: "worsted" | "semi-worsted" | "semi-woollen" | "woollen";
     readonly direction?: "S" | "Z";
@@ -1112,6 +1216,25 @@ export type TwistQuestion = {
     readonly drawSpeed?: QuantityIn;
     /** Share of that time spent twisting. A share in per cent with its unit: %, 1. */
     readonly share?: QuantityIn;
+};
+/** A recommended twist factor from a published table. */
+export type TwistRange = {
+    readonly fibre: string;
+    readonly use: string;
+    readonly staple?: "short" | "medium" | "long" | (string & {});
+    /**
+     * System of the factor, as in twistFactorIn.
+     */
+    readonly system: "cotton" | "tex-10cm" | "worsted" | (string & {});
+    readonly factor: PlainNumber;
+    /** Ids of /v1/sources. */
+    readonly sources: readonly string[];
+};
+/** Recommended twist factors that were published */
+export type TwistRangeList = {
+    readonly items: readonly TwistRange[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
 };
 /** An answer with all that belongs to it. */
 export type TwistReply = {
@@ -1342,6 +1465,43 @@ export type WhorlTwist = {
     readonly draftLength?: Quantity;
     readonly wheelTurns?: PlainNumber;
     readonly nearest?: boolean;
+};
+/** A grade of wool by mean fibre diameter. */
+export type WoolGrade = {
+    readonly grade: string;
+    readonly blood: string;
+    /** Finest mean diameter; absent: open. */
+    readonly from?: Quantity;
+    readonly to?: Quantity;
+    /** Largest standard deviation of the diameter. */
+    readonly mostSpread?: Quantity;
+    /** Ids of /v1/sources. */
+    readonly sources: readonly string[];
+};
+/** Wool grades by mean fibre diameter */
+export type WoolGradeList = {
+    readonly items: readonly WoolGrade[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** How wraps and grist are tied, as others print or use it. */
+export type WrapFactor = {
+    /** Wraps per inch over √(yd/lb). */
+    readonly factor: PlainNumber;
+    readonly yarn: string;
+    readonly wrapping: "packed" | "ruler" | "loose";
+    /**
+     * A published source, common practice of the trade, or from memory.
+     */
+    readonly standing: "published" | "common-practice" | "memory" | (string & {});
+    /** Ids of /v1/sources. */
+    readonly sources: readonly string[];
+};
+/** How wraps and grist are tied */
+export type WrapFactorList = {
+    readonly items: readonly WrapFactor[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
 };
 /** A band that the yarn falls into, and whose set it is. */
 export type YarnCategory = {
