@@ -2,14 +2,15 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import type { Client, Line } from './client.js';
+import type { Client, Clients, Line, Statement } from './client.js';
+import { roles, type Role } from './roles.js';
 import { away } from './states.js';
 
 export interface Start { readonly folder?: string }
-export type Asked = { readonly id: number } & (
-  | { readonly do: 'query'; readonly text: string; readonly params: unknown[]; readonly rows: 'arrays' | 'objects' }
-  | { readonly do: 'close' });
-type Question = { do: 'query'; text: string; params: unknown[]; rows: 'arrays' | 'objects' } | { do: 'close' };
+type Question = { readonly do: 'query'; readonly text: string; readonly params: unknown[]; readonly rows: 'arrays' | 'objects'; readonly role?: string; readonly first?: Statement } | { readonly do: 'close' };
+export type Asked = { readonly id: number } & Question;
+/** The embedded database as its owner, and under each role. */
+export interface Embedded extends Client { roles(): Clients }
 export interface Told { readonly id: number; readonly rows?: unknown[]; readonly error?: { readonly message: string; readonly code?: string; readonly constraint?: string } }
 
 function startThread(workerData: Start): Worker {
@@ -22,7 +23,7 @@ function startThread(workerData: Start): Worker {
 }
 
 /** Opens the database in `folder`, made when it is not there; without a folder, in memory. */
-export async function openEmbedded(start: Start): Promise<Client> {
+export async function openEmbedded(start: Start): Promise<Embedded> {
   const thread = startThread(start);
   const waiting = new Map<number, { resolve: (told: Told) => void; reject: (error: Error) => void }>();
   let next = 1;
@@ -47,32 +48,44 @@ export async function openEmbedded(start: Start): Promise<Client> {
     waiting.set(id, { resolve, reject });
     thread.postMessage({ id, ...question } satisfies Asked);
   });
-  const direct: Line = {
-    query: async (text, params, rows) => (await ask({ do: 'query', text, params: [...params], rows })).rows ?? [],
-  };
 
   // There is one session. While it is inside a transaction, whoever is not part of it waits.
   let transactions: Promise<void> | undefined;
-  const transaction = async <T>(work: (line: Line) => Promise<T>): Promise<T> => {
-    const before = transactions;
-    let done!: () => void;
-    const mine = new Promise<void>((resolve) => { done = resolve; });
-    transactions = mine;
-    await before;
-    try {
-      await direct.query('begin', [], 'objects');
-      try {
-        const result = await work(direct);
-        await direct.query('commit', [], 'objects');
-        return result;
-      } catch (error) {
-        await direct.query('rollback', [], 'objects').catch(() => undefined);
-        throw error;
-      }
-    } finally {
-      if (transactions === mine) transactions = undefined;
-      done();
-    }
+  const under = (role?: Role): Omit<Client, 'close'> => {
+    const as = role === undefined ? {} : { role: roles[role] };
+    const direct: Line = { query: async (text, params, rows) => (await ask({ do: 'query', text, params: [...params], rows, ...as })).rows ?? [] };
+    return {
+      query: async (text, params, rows) => {
+        while (transactions !== undefined) await transactions;
+        return direct.query(text, params, rows);
+      },
+      alone: async (first, text, params, rows) => {
+        while (transactions !== undefined) await transactions;
+        return (await ask({ do: 'query', text, params: [...params], rows, first, ...as })).rows ?? [];
+      },
+      transaction: async <T>(work: (line: Line) => Promise<T>, first?: Statement): Promise<T> => {
+        const before = transactions;
+        let done!: () => void;
+        const mine = new Promise<void>((resolve) => { done = resolve; });
+        transactions = mine;
+        await before;
+        try {
+          await direct.query('begin', [], 'objects');
+          try {
+            if (first !== undefined) await direct.query(first.text, first.params, 'objects');
+            const result = await work(direct);
+            await direct.query('commit', [], 'objects');
+            return result;
+          } catch (error) {
+            await direct.query('rollback', [], 'objects').catch(() => undefined);
+            throw error;
+          }
+        } finally {
+          if (transactions === mine) transactions = undefined;
+          done();
+        }
+      },
+    };
   };
 
   try {
@@ -81,16 +94,16 @@ export async function openEmbedded(start: Start): Promise<Client> {
     await thread.terminate();
     throw error;
   }
+  const close = async (): Promise<void> => {
+    while (transactions !== undefined) await transactions;
+    if (ended === undefined) await ask({ do: 'close' }).catch(() => undefined);
+    await thread.terminate();
+  };
   return {
-    query: async (text, params, rows) => {
-      while (transactions !== undefined) await transactions;
-      return direct.query(text, params, rows);
-    },
-    transaction,
-    close: async () => {
-      while (transactions !== undefined) await transactions;
-      if (ended === undefined) await ask({ do: 'close' }).catch(() => undefined);
-      await thread.terminate();
+    ...under(), close,
+    roles: () => {
+      const [everybody, keeper, guild] = (['public', 'keeper', 'guild'] as const).map((role) => ({ ...under(role), close }));
+      return { public: everybody!, keeper: keeper!, guild: guild!, close };
     },
   };
 }

@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { readMigrationFiles } from 'drizzle-orm/migrator';
 import type { Client, Line } from './client.js';
+import { ensureRoles } from './roles.js';
 import { LibraryError } from './states.js';
 
 export const migrationsFolder = (): string => {
@@ -23,8 +24,13 @@ const longest = 120_000;
 const applied = async (line: Line): Promise<string[]> =>
   ((await line.query('select hash from drizzle.__drizzle_migrations order by id', [], 'objects')) as { hash: string }[]).map((row) => row.hash);
 
-/** Applies what is missing, all or none. Returns how many were applied. */
-export const migrate = (client: Client): Promise<number> => client.transaction(async (line) => {
+/** Applies what is missing, all or none, as the owner of the database; `user` is who the service connects as. Returns how many were applied. */
+export async function migrate(owner: Client, user?: string): Promise<number> {
+  await ensureRoles(owner, user);
+  return owner.transaction(apply);
+}
+
+async function apply(line: Line): Promise<number> {
   // Falls with the transaction. On the embedded database it is always granted; there the folder has one process only.
   await line.query('select pg_advisory_xact_lock($1)', [migrating], 'objects');
   for (const statement of tool) await line.query(statement, [], 'objects');
@@ -42,14 +48,18 @@ export const migrate = (client: Client): Promise<number> => client.transaction(a
   const now = await applied(line);
   if (now.length !== wanted.length) throw new LibraryError(`The library holds ${now.length} migrations where ${wanted.length} were expected.`);
   return missing.length;
-});
+}
 
-export async function migrateServer(url: string): Promise<number> {
+/** `ownerUrl` is the owner's address; `url` the one that the service goes on with, when it is another user's. */
+export async function migrateServer(ownerUrl: string, url = ownerUrl): Promise<number> {
   // The driver is loaded only where there is a server.
   const { connectServer } = await import('./server.js');
-  const client = connectServer(url, { connections: 1, deadline: longest });
+  const client = connectServer(ownerUrl, { connections: 1, deadline: longest });
   try {
-    return await migrate(client);
+    return await migrate(client, new URL(url).username === new URL(ownerUrl).username ? undefined : decodeURIComponent(new URL(url).username));
+  } catch (error) {
+    if ((error as { code?: string }).code !== '42501') throw error;
+    throw new LibraryError(`The owner of the library may not make its tables in this database (${(error as Error).message}): the database, or its schema public, should belong to the user of ${ownerUrl === url ? 'DATABASE_URL' : 'DATABASE_OWNER_URL'}.`, { cause: error });
   } finally {
     await client.close();
   }

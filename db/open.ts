@@ -3,13 +3,15 @@ import { existsSync } from 'node:fs';
 import { cp, mkdir, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { Client, Database } from './client.js';
-import { openEmbedded } from './embedded.js';
+import type { Database } from './client.js';
+import { openEmbedded, type Embedded } from './embedded.js';
 import { LibraryError, stateProblem } from './states.js';
 
 export interface Place {
   /** A PostgreSQL server; absent: embedded, in `dataDir`. */
   readonly databaseUrl?: string;
+  /** The address of the database's owner, who migrates it; absent: `databaseUrl` is his. */
+  readonly databaseOwnerUrl?: string;
   readonly dataDir: string;
 }
 
@@ -17,7 +19,7 @@ const folderOf = (dataDir: string): string => join(dataDir, 'library');
 export const isThere = (dataDir: string): boolean => existsSync(folderOf(dataDir));
 
 /** Opens the embedded database, made when it is not there. The folder must be locked by this process. Throws a LibraryError. */
-export async function openFolder(dataDir: string): Promise<Client> {
+export async function openFolder(dataDir: string): Promise<Embedded> {
   const folder = folderOf(dataDir);
   try {
     if (!existsSync(folder)) await prepare(folder);
@@ -28,21 +30,21 @@ export async function openFolder(dataDir: string): Promise<Client> {
 }
 
 /** Throws a LibraryError, or `library-unavailable` where a server is away. */
-export async function openDatabase(place: Place, opened?: Promise<Client>): Promise<Database> {
+export async function openDatabase(place: Place, opened?: Promise<Embedded>): Promise<Database> {
   const [{ databaseOver }, { migrate, migrateServer }] = await Promise.all([import('./client.js'), import('./migrate.js')]);
   if (place.databaseUrl !== undefined) {
     try {
-      await migrateServer(place.databaseUrl);
+      await migrateServer(place.databaseOwnerUrl ?? place.databaseUrl, place.databaseUrl);
     } catch (error) {
-      throw stateProblem(error);
+      throw error instanceof LibraryError ? error : stateProblem(error);
     }
-    const { connectServer } = await import('./server.js');
-    return databaseOver(connectServer(place.databaseUrl), 'server');
+    const { connectRoles } = await import('./server.js');
+    return databaseOver(connectRoles(place.databaseUrl), 'server');
   }
   const client = await (opened ?? openFolder(place.dataDir));
   try {
     await migrate(client);
-    return databaseOver(client, 'embedded');
+    return databaseOver(client.roles(), 'embedded');
   } catch (error) {
     await client.close().catch(() => undefined);
     throw damaged(folderOf(place.dataDir), error);

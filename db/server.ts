@@ -5,26 +5,31 @@
  * any transaction, on a new one, so each transaction has a connection of its own and stops when that one closes.
  */
 import postgres from 'postgres';
-import type { Client, Line } from './client.js';
+import type { Client, Clients, Line, Statement } from './client.js';
+import { roles, type Role } from './roles.js';
 import { away } from './states.js';
 
 export interface ServerOptions {
-  /** Connections for plain questions; as many again, at most four, for transactions. */
+  /** The role that its connections take on; without one they are the user's own. */
+  readonly role?: Role;
+  /** Connections for plain questions. */
   readonly connections?: number;
+  /** Connections for transactions; as many as for plain questions when left out, four at most. */
+  readonly lines?: number;
   /** Longest wait for an answer, in milliseconds. The server itself gives a statement up a second earlier. */
   readonly deadline?: number;
 }
-interface TransactionLine { readonly sql: postgres.Sql; closed: boolean }
+interface TransactionLine { readonly sql: postgres.Sql; readonly line: Line; closed: boolean }
 
 const same = (value: unknown): unknown => value;
 /** As the embedded driver: times, dates, intervals, JSON and lists of them stay text. */
 const asText = [1082, 1083, 1114, 1184, 1186, 1115, 1182, 1185, 1187, 1231, 114, 3802];
 
-export function connectServer(url: string, { connections = 8, deadline = 6000 }: ServerOptions = {}): Client {
+export function connectServer(url: string, { role, connections = 8, lines: mostLines = Math.min(4, connections), deadline = 6000 }: ServerOptions = {}): Client {
   const connect = (max: number, onclose: () => void): postgres.Sql => {
     const sql = postgres(url, {
       max, onclose, connect_timeout: 3, idle_timeout: 60, backoff: () => 0.25, fetch_types: false, onnotice: () => undefined,
-      connection: { application_name: 'wheelgrist', statement_timeout: Math.max(500, deadline - 1000) },
+      connection: { application_name: 'wheelgrist', statement_timeout: Math.max(500, deadline - 1000), ...(role === undefined ? {} : { role: roles[role] }) },
     });
     const { parsers, serializers } = sql.options as unknown as Record<'parsers' | 'serializers', Record<number, (value: unknown) => unknown>>;
     for (const oid of asText) parsers[oid] = serializers[oid] = same;
@@ -57,59 +62,107 @@ export function connectServer(url: string, { connections = 8, deadline = 6000 }:
     });
   };
 
-  const most = Math.min(4, connections);
   const idle: TransactionLine[] = [];
   const waiting: (() => void)[] = [];
   let lines = 0;
+  const makeLine = (): TransactionLine => {
+    const made: TransactionLine = {
+      sql: connect(1, () => { made.closed = true; }), closed: false,
+      line: {
+        query: async (text, params, rows) => {
+          if (made.closed) throw away(new Error('the connection of this transaction was lost'));
+          return ask(made.sql, text, params, rows, () => { made.closed = true; });
+        },
+      },
+    };
+    return made;
+  };
   const take = async (): Promise<TransactionLine> => {
-    while (idle.length === 0 && lines >= most) await new Promise<void>((resolve) => waiting.push(resolve));
+    while (idle.length === 0 && lines >= mostLines) await new Promise<void>((resolve) => waiting.push(resolve));
     const found = idle.pop();
     if (found !== undefined && !found.closed) return found;
     if (found === undefined) lines++;
     else ended(found.sql);
-    const line: TransactionLine = { sql: connect(1, () => { line.closed = true; }), closed: false };
-    return line;
+    return makeLine();
   };
-  const giveBack = (line: TransactionLine): void => {
-    if (line.closed || closing) { lines--; ended(line.sql); } else idle.push(line);
+  const giveBack = (taken: TransactionLine): void => {
+    if (taken.closed || closing) { lines--; ended(taken.sql); } else idle.push(taken);
     waiting.shift()?.();
   };
+  /**
+   * BEGIN and what comes first are sent without waiting for one another. Should the connection close between, what follows
+   * them would run on a new one, outside any transaction: there no guild is named, so nothing can be written, and what is
+   * read is thrown away.
+   */
+  const begin = (line: Line, first: Statement | undefined): Promise<unknown> => {
+    const sent = [line.query('begin', [], 'objects'), ...(first === undefined ? [] : [line.query(first.text, first.params, 'objects')])];
+    const all = Promise.all(sent);
+    all.catch(() => undefined);
+    return all;
+  };
 
-  const transaction = async <T>(work: (line: Line) => Promise<T>): Promise<T> => {
-    const line = await take();
+  const transaction = async <T>(work: (line: Line) => Promise<T>, first?: Statement): Promise<T> => {
+    const taken = await take();
+    const { line } = taken;
     let begun = false;
-    const through: Line = {
-      query: async (text, params, rows) => {
-        if (begun && line.closed) throw away(new Error('the connection of this transaction was lost'));
-        return ask(line.sql, text, params, rows, () => { line.closed = true; });
-      },
-    };
     try {
-      await through.query('begin', [], 'objects');
-      begun = true;
+      const beginning = begin(line, first);
+      // Without a guild's name nothing would keep a stray statement from writing: then BEGIN is waited for.
+      if (first === undefined) await beginning;
       try {
-        const result = await work(through);
-        await through.query('commit', [], 'objects');
+        const result = await work(line);
+        await beginning;
+        begun = true;
+        await line.query('commit', [], 'objects');
         return result;
       } catch (error) {
-        await through.query('rollback', [], 'objects').catch(() => { line.closed = true; });
+        await beginning.then(() => { begun = true; });
+        await line.query('rollback', [], 'objects').catch(() => { taken.closed = true; });
         throw error;
       }
     } catch (error) {
       // It may have failed while connecting, or half-way: such a line is not used again.
-      if (!begun) line.closed = true;
+      if (!begun) taken.closed = true;
       throw error;
     } finally {
-      giveBack(line);
+      giveBack(taken);
+    }
+  };
+
+  const alone: Client['alone'] = async (first, text, params, rows) => {
+    const taken = await take();
+    const { line } = taken;
+    try {
+      const [beginning, asked, ending] = await Promise.allSettled([begin(line, first), line.query(text, params, rows), line.query('commit', [], 'objects')]);
+      if (beginning.status === 'rejected') { taken.closed = true; throw beginning.reason; }
+      if (asked.status === 'rejected') throw asked.reason;
+      if (ending.status === 'rejected') { taken.closed = true; throw ending.reason; }
+      if (taken.closed) throw away(new Error('the connection of this transaction was lost'));
+      return asked.value;
+    } finally {
+      giveBack(taken);
     }
   };
 
   return {
     query,
     transaction,
+    alone,
     close: async () => {
       closing = true;
-      await Promise.allSettled([pool, ...idle.map((line) => line.sql)].map((sql) => sql.end({ timeout: 5 })));
+      await Promise.allSettled([pool, ...idle.map((one) => one.sql)].map((sql) => sql.end({ timeout: 5 })));
     },
   };
+}
+
+/** The server under each of the service's roles. Whose key it is is asked of the keeper, and kept for a moment; so he has few connections. */
+export function connectRoles(url: string, options: Pick<ServerOptions, 'connections' | 'deadline'> = {}): Clients {
+  const { connections = 8 } = options;
+  const few = Math.min(2, connections);
+  const clients = {
+    public: connectServer(url, { ...options, role: 'public' }),
+    guild: connectServer(url, { ...options, role: 'guild', connections: 1, lines: connections }),
+    keeper: connectServer(url, { ...options, role: 'keeper', connections: few, lines: few }),
+  };
+  return { ...clients, close: async () => { await Promise.all(Object.values(clients).map((client) => client.close())); } };
 }

@@ -31,7 +31,6 @@ export function stateProblem(error: unknown): unknown {
     case '3D000': // invalid_catalog_name: no such database
     case '28000': // invalid_authorization_specification
     case '28P01': // invalid_password
-    case '42501': // insufficient_privilege
     case 'XX000': // internal_error of the server
     case 'CONNECTION_CLOSED':
     case 'CONNECTION_ENDED':
@@ -47,6 +46,8 @@ export function stateProblem(error: unknown): unknown {
     case 'ENETUNREACH':
     case 'ENOENT': // a unix socket that is not there
       return away(error);
+    case '42501': // insufficient_privilege: of a connection that may not take on its role; anything else is our own fault
+      return /set role/.test(error.message) ? away(error) : error;
     default:
       // 08: connection; 53: no memory, no disk, too many connections; 58: the server's own files.
       return code !== undefined && /^(08|53|58)/.test(code) ? away(error) : error;

@@ -1,5 +1,6 @@
 /** The library of a running service: opened while the service answers already, and waited for by whoever needs it. */
-import type { Client, Database } from '../db/client.js';
+import type { Database } from '../db/client.js';
+import type { Embedded } from '../db/embedded.js';
 import { openDatabase, type Place } from '../db/open.js';
 import { ProblemError } from './foundation/problems.js';
 import type { Caller } from './guilds/keys.js';
@@ -15,7 +16,7 @@ export interface OpenedLibrary {
  * Opens what `place` names, brings it up to date, and on a first embedded start puts the demo guild into it. The embedded
  * folder must be locked; `client` is that database where it was opened already. Throws a LibraryError, or `library-unavailable`.
  */
-export const openLibrary = async (place: Place, client?: Promise<Client>): Promise<OpenedLibrary> => libraryOver(await openDatabase(place, client));
+export const openLibrary = async (place: Place, client?: Promise<Embedded>): Promise<OpenedLibrary> => libraryOver(await openDatabase(place, client));
 
 /** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
@@ -29,7 +30,7 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
   const guilds = guildStore(database);
   const library: Library = {
     ...wheelStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
-    ready: async () => { await database.ask((db) => db.execute(sql`select 1`)); },
+    ready: async () => { await database.ask('public', (db) => db.execute(sql`select 1`)); },
   };
   return { library, ...(firstKey === undefined ? {} : { firstKey }) };
 }

@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { Client } from '../db/client.js';
+import type { Embedded } from '../db/embedded.js';
 import { takeLock } from '../db/lock.js';
 import { isThere, openFolder } from '../db/open.js';
 import { LibraryError } from '../db/states.js';
@@ -38,7 +38,7 @@ function versionOf(): string {
 }
 
 /** Opens the library; a server that is away is tried until it answers. */
-async function openPatiently(config: Config, client: Promise<Client> | undefined, state: { away: boolean; stopping: boolean }): Promise<OpenedLibrary> {
+async function openPatiently(config: Config, client: Promise<Embedded> | undefined, state: { away: boolean; stopping: boolean }): Promise<OpenedLibrary> {
   for (;;) {
     try {
       const opened = await openLibrary(config, client);

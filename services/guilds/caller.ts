@@ -14,7 +14,9 @@ export async function callerOf(library: KeyLookup, request: FastifyRequest): Pro
   if (header === undefined) return undefined;
   const key = /^Bearer +(\S+) *$/i.exec(header)?.[1];
   if (key === undefined) throw refused('The Authorization header is not of the form “Bearer” and a key.');
-  return (await library.caller(key)) ?? Promise.reject(refused('This key does not work here: it was mistyped, revoked, or belongs to another library.'));
+  const caller = await library.caller(key);
+  if (caller !== undefined) return { ...caller, request: request.id };
+  throw refused('This key does not work here: it was mistyped, revoked, or belongs to another library.');
 }
 
 const reach: Readonly<Record<Scope, readonly Scope[]>> = { read: ['read', 'write', 'admin'], write: ['write', 'admin'], admin: ['admin'] };

@@ -9,6 +9,8 @@ export interface Caller {
   readonly keyId: string;
   readonly guild: string;
   readonly scopes: readonly Scope[];
+  /** The request that it came with, for the audit. */
+  readonly request?: string;
 }
 
 const start = 'wgk_';

@@ -2,7 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { and, eq, gt, isNull, or, sql } from 'drizzle-orm';
 import type { WithSubqueryWithSelection } from 'drizzle-orm/pg-core';
-import type { Database, Db } from '../../db/client.js';
+import { prepared, type Database, type Db } from '../../db/client.js';
 import { librarySecrets, wheelRevisions, wheels } from '../../db/schema/index.js';
 import { newId, type Caller } from '../guilds/keys.js';
 import { makeCursor, readCursor } from './cursor.js';
@@ -30,7 +30,7 @@ export interface Library {
   close(): Promise<void>;
 }
 
-const row = { id: wheels.id, revision: wheels.revision, visibility: wheels.visibility, guild: wheels.guildId, profile: wheels.profile, createdAt: wheels.createdAt, updatedAt: wheels.updatedAt };
+const row = { id: wheels.id, revision: wheels.revision, visibility: wheels.visibility, guild: wheels.guildId, profile: wheels.profile, parts: wheels.parts, createdAt: wheels.createdAt, updatedAt: wheels.updatedAt };
 type Row = Omit<StoredWheel, 'profile'> & { profile: Record<string, unknown> };
 const stored = (found: Row): StoredWheel => ({ ...found, profile: found.profile as Wheel });
 const seenBy = (guild: string | undefined) =>
@@ -39,25 +39,26 @@ const seenBy = (guild: string | undefined) =>
 /** Wheels that are kept in memory where this process is the only one. */
 const most = 1000;
 
+const byId = prepared((db) => db.select(row).from(wheels).where(and(eq(wheels.id, sql.placeholder('id')), isNull(wheels.retiredAt))).prepare('wheel_by_id'));
+
 export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'replace' | 'retire'> {
-  const query = (db: Db) => db.select(row).from(wheels).where(and(eq(wheels.id, sql.placeholder('id')), isNull(wheels.retiredAt))).prepare('wheel_by_id');
-  let byId: ReturnType<typeof query> | undefined;
   let cursorKey: Promise<string> | undefined;
   // The embedded database has one process, so what is read once is right until it is changed here. A server has several.
+  // Only what everybody may read is kept.
   const known = new Map<string, StoredWheel>();
   let changes = 0;
   const changed = (id: string): void => { changes++; known.delete(id); };
 
-  const find = async (id: string): Promise<StoredWheel | undefined> => {
+  const find = async (id: string, guild: string | undefined): Promise<StoredWheel | undefined> => {
     // No id of ours looks otherwise, and a database does not take every sign.
     if (!/^[\w-]{1,80}$/.test(id)) return undefined;
     const found = known.get(id);
     if (found !== undefined) return found;
     const before = changes;
-    const [one] = await database.ask((db) => (byId ??= query(db)).execute({ id }));
+    const [one] = await database.ask(guild === undefined ? 'public' : { guild }, (db) => byId(db).execute({ id }));
     if (one === undefined) return undefined;
     const wheel = stored(one);
-    if (database.kind === 'embedded' && before === changes) {
+    if (database.kind === 'embedded' && before === changes && wheel.visibility === 'public') {
       if (known.size >= most) known.delete(known.keys().next().value!);
       known.set(id, wheel);
     }
@@ -65,13 +66,13 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
   };
 
   /** Made by whichever process asks first; the others read it. */
-  const secret = (): Promise<string> => (cursorKey ??= database.ask(async (db) => {
+  const secret = (): Promise<string> => (cursorKey ??= database.transaction('keeper', async (db) => {
     await db.insert(librarySecrets).values({ cursorKey: randomBytes(32).toString('base64') }).onConflictDoNothing();
     return (await db.select({ key: librarySecrets.cursorKey }).from(librarySecrets))[0]!.key;
   }).catch((error: unknown) => { cursorKey = undefined; throw error; }));
 
   const change = async (id: string, expected: number, by: Caller, what: 'changed' | 'retired', set: Partial<Pick<typeof wheels.$inferInsert, 'profile' | 'visibility' | 'name'>>): Promise<StoredWheel | undefined> => {
-    const [made] = await database.ask((db) => withRevision(db, db.$with('after').as(db.update(wheels)
+    const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.update(wheels)
       .set({ ...set, revision: expected + 1, updatedAt: sql`now()`, ...(what === 'retired' ? { retiredAt: sql`now()` } : {}) })
       .where(and(eq(wheels.id, id), eq(wheels.guildId, by.guild), eq(wheels.revision, expected), isNull(wheels.retiredAt))).returning(row)), what, by.keyId))
       .finally(() => changed(id));
@@ -79,22 +80,19 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
   };
 
   return {
-    wheel: async (id, guild) => {
-      const found = await find(id);
-      return found !== undefined && (found.visibility === 'public' || found.guild === guild) ? found : undefined;
-    },
+    wheel: find,
     wheels: async ({ limit, after, guild }) => {
       const key = await secret();
       const list = `wheels ${guild ?? ''}`;
       const from = after === undefined ? undefined : readCursor(key, list, after);
-      const found = await database.ask((db) => db.select(row).from(wheels)
+      const found = await database.ask(guild === undefined ? 'public' : { guild }, (db) => db.select(row).from(wheels)
         .where(and(seenBy(guild), from === undefined ? undefined : gt(wheels.id, from))).orderBy(wheels.id).limit(limit + 1));
       const items = found.slice(0, limit).map(stored);
       return { items, ...(found.length > limit ? { next: makeCursor(key, list, items.at(-1)!.id) } : {}) };
     },
     create: async ({ profile, visibility }, by) => {
       const values = { id: newId('wheel'), guildId: by.guild, visibility, revision: 1, name: profile.name!, profile: { ...profile } };
-      const [made] = await database.ask((db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId));
+      const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId));
       return stored(made!);
     },
     replace: (id, { profile, visibility }, expected, by) => change(id, expected, by, 'changed', { profile: { ...profile }, visibility, name: profile.name! }),
@@ -104,7 +102,7 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
 
 /** A change, called `after`, and its revision in one statement: either both are there or neither, wherever it breaks off. */
 function withRevision(db: Db, after: WithSubqueryWithSelection<typeof row, 'after'>, what: 'made' | 'changed' | 'retired', keyId: string) {
-  const kept = db.$with('kept').as(db.insert(wheelRevisions).select(sql`select id, revision, guild_id, ${what}::text, visibility, profile, ${keyId}::text, updated_at from after`)
+  const kept = db.$with('kept').as(db.insert(wheelRevisions).select(sql`select id, revision, guild_id, ${what}::text, null::integer, visibility, profile, parts, ${keyId}::text, updated_at from after`)
     .returning({ revision: wheelRevisions.revision }));
   return db.with(after, kept).select().from(after);
 }

@@ -1,10 +1,10 @@
 /** The server goes away in every way that it can: questions end in time, nothing is written outside its transaction, and all is well once it is back. */
 import { createServer, connect, type AddressInfo, type Server, type Socket } from 'node:net';
 import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
-import { databaseOver, type Client, type Database } from '../../db/client.js';
+import { databaseOver, type Database } from '../../db/client.js';
 import { migrateServer } from '../../db/migrate.js';
 import { guilds } from '../../db/schema/index.js';
-import { connectServer } from '../../db/server.js';
+import { connectRoles, connectServer } from '../../db/server.js';
 import { ProblemError } from '../../services/foundation/problems.js';
 import { makeServerDatabase } from '../support/db.js';
 import { describeWith } from '../support/require.js';
@@ -32,7 +32,6 @@ async function makeProxy(target: URL): Promise<{ url: string; freeze(on: boolean
 
 await describeWith('postgres', 'a server that goes away', () => {
   let made: Awaited<ReturnType<typeof makeServerDatabase>>;
-  let client: Client;
   let database: Database;
   const unhandled: unknown[] = [];
   const note = (error: unknown): void => { unhandled.push(error); };
@@ -40,17 +39,16 @@ await describeWith('postgres', 'a server that goes away', () => {
     process.on('unhandledRejection', note);
     made = await makeServerDatabase();
     await migrateServer(made.url);
-    client = connectServer(made.url, { deadline });
-    database = databaseOver(client, 'server');
+    database = databaseOver(connectRoles(made.url, { deadline }), 'server');
   });
   afterAll(async () => {
-    await client.close();
+    await database.close();
     await made.drop();
     process.off('unhandledRejection', note);
   });
   afterEach(() => { expect(unhandled).toEqual([]); });
 
-  const count = async (db = database): Promise<number> => (await db.ask((d) => d.select({ id: guilds.id }).from(guilds))).length;
+  const count = async (db = database): Promise<number> => (await db.ask('keeper', (d) => d.select({ id: guilds.id }).from(guilds))).length;
   const killAll = () => made.admin.unsafe(`select pg_terminate_backend(pid) from pg_stat_activity where datname = '${made.name}'`);
   /** Asks until it is answered; how often it was refused before, each time as unavailable. */
   const recovers = async (db = database): Promise<void> => {
@@ -78,7 +76,7 @@ await describeWith('postgres', 'a server that goes away', () => {
 
   it('writes nothing outside a transaction whose connection was ended half-way', async () => {
     for (let round = 0; round < 5; round++) {
-      const outcome = await database.transaction(async (db) => {
+      const outcome = await database.transaction('keeper', async (db) => {
         await db.insert(guilds).values({ id: `before-${round}`, name: 'x' });
         await killAll();
         await pause(round * 40);
@@ -88,7 +86,7 @@ await describeWith('postgres', 'a server that goes away', () => {
     }
     await recovers();
     expect(await count()).toBe(0);
-    await database.transaction(async (db) => { await db.insert(guilds).values({ id: 'whole', name: 'x' }); });
+    await database.transaction('keeper', async (db) => { await db.insert(guilds).values({ id: 'whole', name: 'x' }); });
     expect(await count()).toBe(1);
   });
 
@@ -109,15 +107,14 @@ await describeWith('postgres', 'a server that goes away', () => {
 
   it('ends every question in time when the network swallows everything, and is well after', async () => {
     const proxy = await makeProxy(new URL(made.url));
-    const through = connectServer(proxy.url, { deadline });
-    const db = databaseOver(through, 'server');
+    const db = databaseOver(connectRoles(proxy.url, { deadline }), 'server');
     try {
       expect(await count(db)).toBe(1);
       proxy.freeze(true);
       const began = Date.now();
       const asked = [
-        ...Array.from({ length: 30 }, (_, i) => db.ask((d) => d.insert(guilds).values({ id: `lost-${i}`, name: 'x' }))),
-        ...Array.from({ length: 6 }, (_, i) => db.transaction(async (d) => { await d.insert(guilds).values({ id: `lost-too-${i}`, name: 'x' }); })),
+        ...Array.from({ length: 30 }, (_, i) => db.ask('keeper', (d) => d.insert(guilds).values({ id: `lost-${i}`, name: 'x' }))),
+        ...Array.from({ length: 6 }, (_, i) => db.transaction('keeper', async (d) => { await d.insert(guilds).values({ id: `lost-too-${i}`, name: 'x' }); })),
       ];
       for (const one of await Promise.allSettled(asked)) expect(one).toMatchObject({ status: 'rejected', reason: { code: 'library-unavailable' } });
       // Transactions that wait for a connection of their own wait behind others: two rounds, and each may take a connect besides.
@@ -127,7 +124,7 @@ await describeWith('postgres', 'a server that goes away', () => {
       await pause(1500);
       expect(await count()).toBe(1);
     } finally {
-      await through.close();
+      await db.close();
       proxy.close();
     }
   });
@@ -135,12 +132,14 @@ await describeWith('postgres', 'a server that goes away', () => {
   it('says at once that nobody listens, or that there is no such database', async () => {
     const nobody = connectServer('postgres://postgres@127.0.0.1:9/x', { deadline });
     await expect(nobody.query('select 1', [], 'objects')).rejects.toMatchObject({ code: 'ECONNREFUSED' });
-    await expect(databaseOver(nobody, 'server').ask((db) => db.select().from(guilds))).rejects.toMatchObject({ code: 'library-unavailable' });
+    const house = databaseOver(connectRoles('postgres://postgres@127.0.0.1:9/x', { deadline }), 'server');
+    await expect(house.ask('keeper', (db) => db.select().from(guilds))).rejects.toMatchObject({ code: 'library-unavailable' });
     await nobody.close();
+    await house.close();
     const elsewhere = new URL(made.url);
     elsewhere.pathname = '/no_such_database';
-    const absent = connectServer(elsewhere.href, { deadline });
-    await expect(databaseOver(absent, 'server').ask((db) => db.select().from(guilds))).rejects.toMatchObject({ code: 'library-unavailable' });
+    const absent = databaseOver(connectRoles(elsewhere.href, { deadline }), 'server');
+    await expect(absent.ask('keeper', (db) => db.select().from(guilds))).rejects.toMatchObject({ code: 'library-unavailable' });
     await absent.close();
   });
 });

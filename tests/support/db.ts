@@ -9,11 +9,12 @@ import { afterAll, beforeAll, describe } from 'vitest';
 import { databaseOver, type Client, type Database } from '../../db/client.js';
 import { openEmbedded } from '../../db/embedded.js';
 import { migrate, migrateServer } from '../../db/migrate.js';
-import { connectServer, type ServerOptions } from '../../db/server.js';
+import { connectRoles, connectServer, type ServerOptions } from '../../db/server.js';
 import { describeWith, postgresUrl } from './require.js';
 
 export type Kind = 'pglite' | 'postgres';
-export interface TestDatabase { readonly kind: Kind; readonly client: Client; readonly database: Database; close(): Promise<void> }
+/** `client` asks as the owner, whom nothing is hidden from; `database` as the service does. `url`: of a server. */
+export interface TestDatabase { readonly kind: Kind; readonly client: Client; readonly database: Database; readonly url?: string; close(): Promise<void> }
 
 const chosen = process.env['TEST_DB'];
 if (chosen !== undefined && chosen !== 'pglite' && chosen !== 'postgres') throw new Error(`TEST_DB is “${chosen}”; it takes pglite or postgres.`);
@@ -35,14 +36,15 @@ export async function openTestDatabase(kind: Kind, options?: ServerOptions): Pro
   if (kind === 'postgres') {
     const made = await makeServerDatabase();
     await migrateServer(made.url);
-    const client = connectServer(made.url, options);
-    return { kind, client, database: databaseOver(client, 'server'), close: async () => { await client.close(); await made.drop(); } };
+    const client = connectServer(made.url, { connections: 2, ...options });
+    const database = databaseOver(connectRoles(made.url, options), 'server');
+    return { kind, client, database, url: made.url, close: async () => { await database.close(); await client.close(); await made.drop(); } };
   }
   const folder = mkdtempSync(join(tmpdir(), 'wheelgrist-'));
   if (existsSync(`${template}.stamp`)) cpSync(template, join(folder, 'library'), { recursive: true });
   const client = await openEmbedded({ folder: join(folder, 'library') });
   await migrate(client);
-  return { kind, client, database: databaseOver(client, 'embedded'), close: async () => { await client.close(); rmSync(folder, { recursive: true, force: true }); } };
+  return { kind, client, database: databaseOver(client.roles(), 'embedded'), close: async () => { await client.close(); rmSync(folder, { recursive: true, force: true }); } };
 }
 
 /** The same tests on both databases. Await it at the top of the file. */
