@@ -88,13 +88,18 @@ export function roundedBy(x: number, half: number): string {
   return String(Math.round(x / step) * step || 0);
 }
 
+/** Two figures; what a person would write with three as it stands is left so. */
+function rough(x: number): string {
+  const shown = plain(x);
+  return Math.abs(Number(shown) - x) <= 1e-9 * Math.abs(x) ? shown : plain(Number(x.toPrecision(2)));
+}
 function spanText(low: number | undefined, high: number | undefined): string {
   if (low === undefined && high === undefined) return 'anything';
   if (low === undefined) return `at most ${plain(high!)}`;
   if (high === undefined) return `at least ${plain(low)}`;
   const least = Math.min(Math.abs(low) || Math.abs(high), Math.abs(high) || Math.abs(low));
-  // Ends of very different size are each rounded by themselves.
-  if (least > 0 && (least < 1e-4 || Math.max(Math.abs(low), Math.abs(high)) >= 10 * least)) return `${plain(low)} to ${plain(high)}`;
+  // Ends that lie far apart are each rounded by themselves, and roughly: nobody knows so wide a range to three figures.
+  if (least > 0 && (least < 1e-4 || Math.max(Math.abs(low), Math.abs(high)) >= 2 * least)) return `${rough(low)} to ${rough(high)}`;
   const places = Math.min(15, placesFor(least, 3));
   const [a, b] = [round(low, places), round(high, places)];
   if (a === b) return plain(low) === plain(high) ? plain(low) : `${plain(low)} to ${plain(high)}`;

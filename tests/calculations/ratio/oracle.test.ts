@@ -33,6 +33,8 @@ const forms: readonly Form[] = [
   { name: 'pitchFromTurn', ranges: { turn: [0.05, 5] }, ours: f.pitchFromTurn, exact: (x) => x['turn']!.div(PI), runs: many },
   { name: 'pitchFromApex', ranges: { apex: groove, band: cord, halfAngle: half }, ours: f.pitchFromApex, exact: (x) => x['apex']!.plus(x['band']!.div(D.sin(x['halfAngle']!))), runs: 5000 },
   { name: 'apexFromRim', ranges: { rim: [0.03, 0.2], opening: [0.002, 0.012], halfAngle: half }, ours: f.apexFromRim, exact: (x) => x['rim']!.minus(x['opening']!.div(D.tan(x['halfAngle']!))), scale: (x) => x['rim']!, runs: 5000 },
+  { name: 'rimFromApex', ranges: { apex: groove, opening: [0.002, 0.012], halfAngle: half }, ours: f.rimFromApex, exact: (x) => x['apex']!.plus(x['opening']!.div(D.tan(x['halfAngle']!))), runs: 5000 },
+  { name: 'bandAboveRim', ranges: { pitch: groove, band: cord, rim: [0.03, 0.2] }, ours: f.bandAboveRim, exact: (x) => x['pitch']!.plus(x['band']!).minus(x['rim']!).div(2), scale: (x) => x['rim']!, runs: 5000 },
   {
     name: 'pitchOnFlat', ranges: { bottom: groove, flat: [0, 0.006], band: cord, halfAngle: half }, ours: f.pitchOnFlat, runs: 5000,
     exact: (x) => x['bottom']!.plus(max(x['band']!.div(2), x['band']!.div(D.sin(x['halfAngle']!).times(2)).minus(x['flat']!.div(D.tan(x['halfAngle']!).times(2)))).times(2)),
