@@ -15,9 +15,11 @@ import { picture as driveBandDrawing } from '../../services/calculations/drive-b
 import { answer as tensionAnswer } from '../../services/calculations/tension/answer.js';
 import { fields as tensionFields } from '../../services/calculations/tension/fields.js';
 import { picture as tensionDrawing } from '../../services/calculations/tension/picture.js';
+import { answer as planAnswer } from '../../services/calculations/plan/answer.js';
+import { fields as planFields } from '../../services/calculations/plan/fields.js';
 import { byLink, optionsOf, settle } from './local.js';
-import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs } from './operations.gen.js';
-import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply } from './types.gen.js';
+import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, PlanArgs, PlanByLinkArgs } from './operations.gen.js';
+import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, PlanQuestion, PlanReply } from './types.gen.js';
 
 /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. */
 export const ratio = (question: RatioQuestion, args?: RatioArgs): RatioReply => settle(() => ratioAnswer(question, optionsOf(args)));
@@ -56,3 +58,8 @@ export const tension = (question: TensionQuestion, args?: TensionArgs): TensionR
 export const tensionByLink = (args: TensionByLinkArgs): TensionReply => settle(() => byLink(tensionFields, args, tensionAnswer));
 /** The same as a picture: SVG text, from flat text. */
 export const tensionPicture = (args: TensionByLinkArgs): string => settle(() => byLink(tensionFields, args, tensionDrawing));
+
+/** Plan. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. */
+export const plan = (question: PlanQuestion, args?: PlanArgs): PlanReply => settle(() => planAnswer(question, optionsOf(args)));
+/** Plan, from flat text. */
+export const planByLink = (args: PlanByLinkArgs): PlanReply => settle(() => byLink(planFields, args, planAnswer));

@@ -7,6 +7,9 @@ import { picture as driveBandPicture } from './drive-band/picture.js';
 import * as gristAnswer from './grist/answer.js';
 import * as gristContract from './grist/contract.js';
 import * as gristFields from './grist/fields.js';
+import * as planAnswer from './plan/answer.js';
+import * as planContract from './plan/contract.js';
+import * as planFields from './plan/fields.js';
 import * as ratioAnswer from './ratio/answer.js';
 import * as ratioContract from './ratio/contract.js';
 import * as ratioFields from './ratio/fields.js';
@@ -51,5 +54,9 @@ export const tension: Calculation = {
   id: 'tension', title: 'Tension', summary: 'The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge.', picture: tensionPicture,
   ...of(tensionAnswer, tensionFields, tensionContract),
 };
+export const plan: Calculation = {
+  id: 'plan', title: 'Plan', summary: 'From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough.',
+  ...of(planAnswer, planFields, planContract),
+};
 
-export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension];
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, plan];

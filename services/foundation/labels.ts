@@ -40,6 +40,13 @@ export const labels: Readonly<Record<string, string>> = {
   windows: 'Window, pair by pair', of: 'What is set', empty: 'Empty bobbin', half: 'Half full', full: 'Full bobbin', wholeFill: 'From empty to full', least: 'Draws in from', most: 'Borne up to', state: 'Window', oneSettingServes: 'One setting serves all the way', spreadNeeded: 'Spread that one setting must span',
   spreadAllowed: 'Spread that yarn and hand allow', givesFirst: 'Slips first', bandTensionNeeded: 'Band tension needed', setting: 'Your setting, by the bag test', verdict: 'It is', slipTorque: 'Bobbin slips at', hookFactor: 'Orifice and hooks multiply a pull by', change: 'Middle of the window, times your setting',
   wheelLoad: 'Felt at the wheel', ways: 'What would open the window', way: 'Way', brake: 'Brake', torque: 'Torque', whenReversed: 'With the spin reversed', reversalFactor: 'Reversing changes it', checks: 'Checks without a gauge', check: 'Check', applies: 'On this wheel', how: 'How', tension: 'Band tension', whileLoaded: 'While the weight hangs',
+  // plan
+  'wanted/length': 'Finished yarn wanted', 'wanted/mass': 'Its weight', pieces: 'How many of it', warp: 'Of it warp', weft: 'Of it weft', yarn: 'The yarn', 'yarn/grist': 'Grist, finished', strandGrist: 'One strand on the wheel', offTheWheelGrist: 'Off the wheel, before washing',
+  lengths: 'Lengths', finished: 'Finished, as the pattern has it', withReserve: 'With the reserve', offTheWheel: 'Off the wheel, before washing', eachStrand: 'Each strand', allStrands: 'All strands together', fibre: 'Fibre, from the yarn back to what to have', stage: 'What', 'fibre/mass': 'Weight',
+  holds: 'A bobbin holds, of one strand', holdsPlied: 'A bobbin holds, plied', fills: 'Bobbins of strands to fill', sets: 'Rounds of spinning all strands and plying them', atOnce: 'Bobbins in use at once', eachFibre: 'Fibre to weigh out for each bobbin', eachLength: 'Break each strand off at', pliedEach: 'Plied yarn from each round',
+  hours: 'Hours', whileSpinning: 'Speed while spinning', overTheHour: 'Speed over the hour, pauses and all', limitedBy: 'What limits it', shareSpinning: 'Share of the hour spent spinning', spinning: 'Spinning', plying: 'Plying', handling: 'Handling: bobbins, skeins, washing', total: 'In all', sittings: 'Sittings', weeks: 'Weeks',
+  stock: 'What you have', enough: 'Is it enough', likelihood: 'How likely it is enough', coversReserve: 'Enough for the reserve too', makes: 'It makes', 'makes/length': 'Finished yarn', 'makes/mass': 'Its weight', 'makes/pieces': 'Of what you want, so many', spare: 'Left over', short: 'Short by', 'stock/hours': 'Hours to spin all of it',
+  allowances: 'Every allowance', allowance: 'For', amount: 'How much', basis: 'Whose figure',
 };
 
 /** Choices by the key they stand under, or under `*` for any. */
@@ -59,6 +66,15 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   givesFirst: { bobbin: 'the bobbin, as it should', whorl: 'the whorl: it should be the bobbin', 'too-close-to-say': 'cannot be said' },
   verdict: { right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
   way: { 'reset-as-it-fills': 'change the setting as the bobbin fills', 'smoother-hooks': 'smooth or fewer hooks, a clean orifice', 'fatter-core': 'a fatter core', 'stop-at-three-quarters': 'stop at three quarters', 'stronger-yarn': 'a yarn that bears more' },
+  stage: { 'in-the-yarn': 'in the yarn itself', 'with-reserve': 'with the reserve', 'ready-to-spin': 'fibre ready to spin, samples too', 'washed-fleece': 'washed fleece', 'raw-fleece': 'raw fleece', 'as-bought': 'weighed as bought' },
+  limitedBy: { twist: 'the twist: the flyer makes no more turns', draft: 'the draft: the hand gives no more for a treadle' },
+  enough: { yes: 'yes', no: 'no', 'too-close-to-say': 'too close to say' },
+  coversReserve: { yes: 'yes', no: 'no' },
+  basis: { yours: 'yours', 'common-practice': 'common practice' },
+  allowance: {
+    reserve: 'reserve', 'length-lost': 'length lost in washing', 'plying-length': 'extra strand for plying', 'spinning-loss': 'fibre lost in spinning', samples: 'fibre for samples', 'preparation-yield': 'left after preparing', 'scouring-yield': 'left after washing the fleece', 'own-yield': 'left of your own fibre', moisture: 'moisture, room over bought',
+    'cloth-shrinkage': 'cloth draws in and shrinks, each way', 'loom-waste': 'warp that the loom wastes', 'grist-spread': 'how far your grist may be off', duty: 'share of the hour spent spinning', 'plying-reserve': 'added to the hours of plying', 'bobbin-change': 'handling for each bobbin', 'skein-time': 'handling for each skein', sitting: 'length of a sitting',
+  },
   check: { 'bag-test': 'bag test', 'hand-test': 'hand test', sag: 'sag', pitch: 'pitch', screw: 'screw' },
 };
 
@@ -118,6 +134,11 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
     { at: 'whorls/*/wheelTurns', label: 'turns of the wheel', one: 'It takes {} turns of the wheel.', several: 'Turns of the wheel, whorl by whorl.' },
   ],
   grist: [{ at: 'grist', label: 'grist', one: 'The yarn is {}.', several: '' }],
+  plan: [
+    { at: 'fibre/-1/mass', label: 'of fibre to have', one: 'Have {} of fibre, reserve, losses and samples in it.', several: '' },
+    { at: 'lengths/allStrands', label: 'of strand to spin', one: 'Spin {} of strand.', several: '' },
+    { at: 'lengths/offTheWheel', label: 'of yarn off the wheel', one: 'Make {} of yarn.', several: '' },
+  ],
 };
 /** Said after the answer where it holds once only: what it means for the spinner. */
 export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; readonly says: Readonly<Record<string, string>> | string }[]>> = {
@@ -125,6 +146,13 @@ export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; r
     { at: 'pairs/*/fill/0/leastTwist', says: 'The softest twist that it can make then is {}.' },
     { at: 'pairs/*/fill/-1/mostDrawnInPerWheelTurn', says: 'When it is full it can draw in {}.' },
     { at: 'pairs/*/capacity/mass', says: 'It holds {} of yarn.' },
+  ],
+  plan: [
+    { at: 'lengths/allStrands', says: 'In all {} of strand are to be spun.' },
+    { at: 'bobbins/eachFibre', says: 'Weigh out {} for each bobbin, and the strands end together.' },
+    { at: 'hours/total', says: 'It takes {}, plying and handling in it.' },
+    { at: 'stock/enough', says: { yes: 'What you have is enough.', no: 'What you have is not enough.', 'too-close-to-say': 'Whether what you have is enough is too close to say.' } },
+    { at: 'stock/likelihood', says: 'The likelihood that it is enough without the reserve is {}.' },
   ],
   grist: [{ at: 'yarnNumbers/yardsPerPound', says: 'That is {} yards in a pound.' }, { at: 'yarnNumbers/metresPer100g', says: 'It is {} metres in 100 g.' }],
   ratio: [

@@ -9,7 +9,7 @@ export const things = '(?:balls?|skeins?|hanks?|cones?|bobbins?|braids?|bumps?|b
 const parts = /^(.*?)(?:\s*[/=,;@]\s*|\s+(?:per|in|to|for|an?|each|every|over|weighs?|weighing)\s+(?:(?:the|an?|each)\s+)?|\s+(?=[\d.]))(.*)$/i;
 const ending = new RegExp(`\\s*${things}$`, 'i');
 const tops: Readonly<Partial<Record<Kind, RegExp>>> = {
-  twist: /^(?:turns?|twists?|t)?$/i, wraps: /^(?:wraps?|w)?$/i,
+  twist: /^(?:turns?|twists?|t)?$/i, wraps: /^(?:wraps?|w|ends?|picks?|threads?)?$/i,
   turning: /^(?:(?:wheel )?turns?|treadles?|treadlings?|strokes?|times|revs?|revolutions?|beats?|rotations?|x|r)?$/i,
 };
 const named = (num: number, den: number, name: string, more: Partial<Unit> = {}): Unit => ({ name, num, den, definition: name, also: [], ...more });

@@ -69,7 +69,7 @@ describe('labels', () => {
   it('name places that results have', () => {
     for (const [id, list] of Object.entries(asked)) {
       const keys = new Set(words(calculations.find((c) => c.id === id)!.contract.result).keys.map(([key]) => key));
-      for (const { at } of list) for (const step of at.split('/')) if (step !== '*' && !/^\d+$/.test(step)) expect(keys).toContain(step);
+      for (const { at } of list) for (const step of at.split('/')) if (step !== '*' && !/^-?\d+$/.test(step)) expect(keys).toContain(step);
     }
   });
 });

@@ -9,6 +9,7 @@ import type { BobbinRead, QIn, RIn, Wheel, WheelRead } from '../../wheels/profil
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
 import { readBagTest, type BagRead, type BagTest } from '../bag-test.js';
+import { packageOf, type Package } from '../package.js';
 import { drawInOf, type DrawIn } from '../ratio/answer.js';
 import * as ratioNotes from '../ratio/notes.js';
 import { buildTrain, neededWheel, type BobbinPulley, type Pulley, type Train } from '../ratio/train.js';
@@ -34,7 +35,6 @@ const names = ['wheel', 'wheelId', 'drive', 'steps', 'treadling', 'counted', 'dr
 /** Pairs times steps: 24 whorls with one bobbin in 101 steps, or 24 with 24 in four. More would hold up everybody else. */
 const mostFills = 24 * 101;
 
-interface Package { readonly core: Expr; readonly full: Expr; readonly width: Expr }
 export interface SolvedPair { readonly whorl?: Pulley; readonly bobbin: { readonly name: string; readonly read: BobbinRead; readonly pulley?: BobbinPulley }; readonly rho?: Expr; readonly drawIn?: DrawIn; readonly pack: Package }
 export interface Solved {
   readonly train: Train; readonly pairs: readonly SolvedPair[]; readonly steps: number; readonly out: Notes; readonly density: Expr;
@@ -101,21 +101,6 @@ function pairsOf(train: Train, wheel: WheelRead, r: Reader, out: Notes): SolvedP
   if (train.whorls.length === 0) return missing('/wheel/whorls/0/grooveDiameter', 'The groove of a whorl', 'the groove of a whorl, such as 60 mm');
   if (train.whorls.some((w) => w.ratio === undefined)) return missing('/wheel/driveWheel', 'The drive wheel', 'its diameter where the band sits, such as 560 mm');
   return train.whorls.flatMap((whorl) => bobbins.filter((b) => b.flyer === undefined || whorl.flyer === undefined || b.flyer === whorl.flyer).map((b) => ({ whorl, bobbin: { name: b.name, read: b }, pack: pack(b) })));
-}
-
-/** Core, full and width of a bobbin, with what was taken for granted. */
-export function packageOf(b: BobbinRead, train: Train, r: Reader, out: Notes, withWidth = true): Package {
-  const k = train.knowns;
-  const core = b.core === undefined ? (out.assume(notes.coreTaken), k.assumed({ value: 0.025 })) : k.input(b.core);
-  const width = b.lengthBetweenEnds === undefined ? (withWidth && out.assume(notes.lengthTaken), k.assumed({ value: 0.09 })) : k.input(b.lengthBetweenEnds);
-  if (b.end === undefined && b.full === undefined) out.assume(notes.endsTaken);
-  if (b.full === undefined) out.assume(notes.fullBelowRim);
-  const end = b.end === undefined ? k.assumed({ value: 0.075 }) : k.input(b.end);
-  const full = b.full === undefined ? expr((e) => e - 0.008, end) : k.input(b.full);
-  if (extent(k.reading(full)).low <= extent(k.reading(core)).high) {
-    r.fail(`${b.at}/${b.full === undefined ? 'endDiameter' : 'fullDiameter'}`, { code: 'impossible-geometry', detail: 'The full bobbin is no larger than its core.', received: 'core and full (or ends less 8 mm)', expected: 'a core smaller than the full bobbin' });
-  }
-  return { core, full, width };
 }
 
 export function answer(question: unknown, options: AnswerOptions = {}): Reply<TakeUpResult> {

@@ -14,7 +14,7 @@ import { cordOf } from '../drive-band/answer.js';
 import { cordTooTight } from '../drive-band/notes.js';
 import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
-import { packageOf } from '../take-up/answer.js';
+import { packageOf } from '../package.js';
 import { diameterAt, frictionFactor, heldPull } from '../take-up/formula.js';
 import { checkList, readChecks, type Check, type Measured } from './checks.js';
 import * as f from './formula.js';

@@ -1,0 +1,31 @@
+import type { Assumption, Caution, Warning } from '../../foundation/notes.js';
+
+export const practice: Assumption = { code: 'allowances-common-practice', text: 'Allowances marked common practice are what spinners reckon with, not measured on you. Each can be changed.' };
+export const reserveTaken: Assumption = { code: 'reserve-taken', text: 'A tenth was added to what the pattern asks for.', range: '5 to 20 %', effect: 'Length, fibre and hours in proportion.' };
+export const washingTaken: Assumption = { code: 'washing-taken', text: 'How much length the yarn loses in washing was not measured.', range: 'worsted 5 %, woollen 12 %, fine crimpy wool 15 %; 1 to 28 %', effect: 'Length off the wheel and hours; not the fibre.' };
+export const plyTaken: Assumption = { code: 'plying-length-taken', text: 'Plying was taken to use no more strand than it gives yarn, give or take a twentieth.', range: '2 % less to 10 % more', effect: 'Length of each strand and hours.' };
+export const chainTaken: Assumption = { code: 'chain-ply-taken', text: 'Loops and ends of a chain ply were taken to use 5 % more strand.', range: '3 to 10 %' };
+export const lossTaken: Assumption = { code: 'spinning-loss-taken', text: 'What falls out or is thrown away in spinning was not measured.', range: 'combed top 3 %, carded 8 %; 1 to 20 %', effect: 'Fibre, in proportion.' };
+export const preparationTaken: Assumption = { code: 'preparation-yield-taken', text: 'What is left of washed fleece after preparing it was not measured.', range: 'carding 85 to 95 %, combing by hand 50 to 75 %; a mill that takes out short fibre may leave less', effect: 'Fleece, as one over it. Weigh a handful before and after.' };
+export const scouringTaken: Assumption = { code: 'scouring-yield-taken', text: 'What is left of raw fleece after washing was not measured.', range: 'fine greasy wool 50 to 70 %, crossbred 70 to 77 %', effect: 'Fleece, as one over it. Weigh a handful before and after.' };
+export const samplesTaken: Assumption = { code: 'samples-taken', text: 'Ten grams of fibre were set aside for samples: spin, ply and wash one before the rest.' };
+export const sameAir: Assumption = { code: 'same-air', text: 'Fibre and yarn were taken as weighed in the same air.', range: 'wool takes up 8 to 20 % of water', effect: 'Up to 8 % of the weight.' };
+export const gristSpread: Assumption = { code: 'grist-spread', text: 'Your yarn was taken to come out within a tenth of the grist you aim at.', range: 'ten hanks in a row have been seen within a twentieth', effect: 'How sure it is that the fibre is enough.' };
+export const dutyTaken: Assumption = { code: 'duty-taken', text: 'Three quarters of an hour at the wheel were taken as spinning, the rest as joins, hooks and looking.', range: '60 to 85 %', effect: 'Hours, as one over it.' };
+export const rateTaken: Assumption = { code: 'rate-taken', text: 'How fast you spin was not said: 40 to 90 treadles a minute with 3 to 8 cm for each were taken.', range: 'lace 2 to 4 cm, bulky 8 to 15', effect: 'Hours, in proportion.' };
+export const plyingSpeedTaken: Assumption = { code: 'plying-speed-taken', text: 'Plying was taken to go at 150 to 370 m in an hour.', effect: 'Hours of plying, in proportion.' };
+export const plyingReserveTaken: Assumption = { code: 'plying-reserve', text: 'Half was added to the hours of plying: it takes longer than one thinks.', range: 'a third to double' };
+export const handlingTaken: Assumption = { code: 'handling-taken', text: 'Five minutes were taken for each bobbin (changing, tying on, moving to the kate) and fifteen for each skein (winding, tying, washing). Preparing fibre, resting and drying are not counted.' };
+export const sittingTaken: Assumption = { code: 'sitting-taken', text: 'Sittings of 30 to 45 minutes were taken, with a pause after each.' };
+export const shrinkageTaken: Assumption = { code: 'cloth-shrinkage-taken', text: 'Cloth was taken to draw in and shrink by a tenth each way.', range: '5 to 20 %', effect: 'Yarn, about twice as much.' };
+export const loomWasteTaken: Assumption = { code: 'loom-waste-taken', text: 'The loom was taken to waste 0.7 m of the warp.', range: '0.4 to 1 m; none on a frame' };
+export const byArea: Assumption = { code: 'by-area', text: 'Yarn for the cloth was reckoned from the swatch by area. Ribs, cables and seams take more.' };
+export const holdsTaken: Assumption = { code: 'bobbin-holds-taken', text: 'What the bobbin holds follows from its size and how densely yarn lies on it.', range: 'singles 260 to 330 kg in a cubic metre, plied 300', effect: 'How many fills.' };
+
+export const whichForm: Warning = { code: 'fibre-form-not-said', text: 'Is the fibre raw fleece, washed fleece, carded or combed? Raw fleece may need twice its yarn in weight; nothing was added for washing and preparing.' };
+export const howManyPlies: Warning = { code: 'plies-not-said', text: 'How many strands has the yarn? Without that, strands, bobbins and hours cannot be told.' };
+export const timeYourself: Warning = { code: 'rate-not-yours', text: 'Hours are a wide guess until you time yourself: spin for half an hour and measure what you made.' };
+export const unevenBobbins: Warning = { code: 'bobbins-do-not-share-out', text: 'So many bobbins do not share out evenly among the strands; those left over were not used.' };
+export const sittingLong: Warning = { code: 'sitting-long', text: 'More than 45 minutes without a pause is long for hands and back.' };
+export const dutyOdd: Warning = { code: 'rates-disagree', text: 'The rate over the hour is higher than the speed while spinning. One of the two is mistaken.' };
+export const fleece: Caution = { code: 'raw-fleece', text: 'Raw fleece and old flax hold dung, dust and at times mould: wash your hands, work in moving air, wear a mask, and throw mouldy fibre away. Combs and hackles are sharp; hot water scalds.' };
