@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath } from './places.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -359,6 +359,164 @@ export type ListModelsArgs = Readonly<Record<string, never>>;
 /** Models, with the version that gives the numbers now. `GET /v1/models` */
 export const listModels = (transport: Transport, args: ListModelsArgs = {}, options?: CallOptions): Call<ModelList> =>
   transport.call({ id: 'listModels', method: 'GET', path: '/v1/models', again: true }, args, options);
+
+export interface PlanArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Plan. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/plan` */
+export const plan = (transport: Transport, body: PlanQuestion, args: PlanArgs = {}, options?: CallOptions): Call<PlanReply> =>
+  transport.call({ id: 'plan', method: 'POST', path: '/v1/plan', again: true }, args, options, body);
+
+export interface PlanByLinkArgs {
+  /**
+   * Length of yarn that you want, such as 200 m. Finished, as the pattern has it, such as 1300 yd.
+   * @example "1300yd"
+   */
+  readonly length?: string;
+  /** Or its weight, such as 100 g. Such as 800 g. */
+  readonly mass?: string;
+  /** How many of it. Left open: one. */
+  readonly pieces?: string;
+  /**
+   * Grist of the finished yarn, such as 1500 yd/lb. 840 yd/lb, 230 m/100g, 2/8 worsted.
+   * @example "840yd/lb"
+   */
+  readonly grist?: string;
+  /**
+   * Strands in the yarn. One for a single.
+   * @example "3"
+   */
+  readonly plies?: string;
+  /**
+   * The fibre is.
+   * @example "carded"
+   */
+  readonly fibreForm?: 'combed' | 'carded' | 'washed-fleece' | 'raw-fleece';
+  /**
+   * Fibre that you have, such as 100 g. Weighed as it is, such as 2 lb.
+   * @example "2lb"
+   */
+  readonly stock?: string;
+  /** You spin this much of one strand, such as 200 m. Timed at your wheel, such as 40 m. */
+  readonly paceLength?: string;
+  /** In this time, such as 2 h. Such as 30 min. */
+  readonly paceTime?: string;
+  /**
+   * How it is spun.
+   * @example "woollen"
+   */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** How it is plied. */
+  readonly plyingWay?: 'strands' | 'chain';
+  /** One strand that you have spun, its length, such as 200 m. Instead of the grist, such as 266 yd. */
+  readonly sampleLength?: string;
+  /** Its weight, such as 100 g. Such as 12 g. */
+  readonly sampleMass?: string;
+  /** Cloth, finished width, such as 200 m. Instead of a length of yarn, such as 60 cm. */
+  readonly clothWidth?: string;
+  /** Cloth, finished length, such as 200 m. Such as 2 m. */
+  readonly clothLength?: string;
+  /** Woven: ends across, such as 12 wraps/in. Such as 8 ends/cm or 20 ends/in. */
+  readonly warpSett?: string;
+  /** Woven: picks along, such as 12 wraps/in. Such as 7 ends/cm. */
+  readonly weftSett?: string;
+  /** Cloth draws in and shrinks, each way, such as 9 %. Left open: 10 %. */
+  readonly clothShrinkage?: string;
+  /** Warp that the loom wastes, such as 200 m. Left open: 0.7 m. */
+  readonly loomWaste?: string;
+  /** Swatch of the same stuff, width, such as 200 m. Such as 10 cm. */
+  readonly swatchWidth?: string;
+  /** Swatch, length, such as 200 m. */
+  readonly swatchLength?: string;
+  /** Yarn that the swatch took, such as 200 m. Such as 12 m. */
+  readonly swatchYarn?: string;
+  /** Reserve, such as 9 %. Left open: 10 %. */
+  readonly reserve?: string;
+  /** Length lost in washing, such as 9 %. Left open: by how it is spun, 5 to 12 %. */
+  readonly lengthLost?: string;
+  /** Extra strand for plying, such as 9 %. Of the plied length: 10 % is 110 m of each strand for 100 m; left open: none. */
+  readonly plyAllowance?: string;
+  /** Fibre lost in spinning, such as 9 %. Left open: combed 3 %, carded 8 %. */
+  readonly spinningLoss?: string;
+  /** Fibre set aside for samples, such as 100 g. Left open: 10 g. */
+  readonly samples?: string;
+  /** Left of washed fleece after preparing it, such as 9 %. Such as 90 %. */
+  readonly preparationYield?: string;
+  /** Left of raw fleece after washing it, such as 9 %. Such as 65 %. */
+  readonly scouringYield?: string;
+  /** A handful of your fibre, as it is, such as 100 g. Instead of both, such as 100 g. */
+  readonly yieldBefore?: string;
+  /** The same, ready to spin, such as 100 g. */
+  readonly yieldAfter?: string;
+  /** Moisture (regain) as bought, such as 9 %. Such as 18.25 %. */
+  readonly regainBought?: string;
+  /** Moisture (regain) in your room, such as 9 %. Such as 14 %. */
+  readonly regainRoom?: string;
+  /** How far your grist may be off, such as 9 %. Left open: 10 %. */
+  readonly gristSpread?: string;
+  /**
+   * What a bobbin holds, such as 100 g. Such as 100 g; or give its size.
+   * @example "120g"
+   */
+  readonly bobbinHolds?: string;
+  /** Bobbins of strands that you will fill. Left open: as many as are needed. */
+  readonly singlesBobbins?: string;
+  /** How densely yarn lies on the bobbin, such as 300 kg/m3. Left open: 260 to 330 kg/m3. */
+  readonly packageDensity?: string;
+  /** Name of the bobbin. When the wheel has several. */
+  readonly bobbinName?: string;
+  /** Treadling, such as 60/min. Instead of a timed length, such as 60/min. */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Length drafted for one treadle, such as 560 mm. Such as 2 in. */
+  readonly draftLength?: string;
+  /** Ratio, such as 9:1. With the twist: what the wheel allows, such as 9:1. */
+  readonly ratio?: string;
+  /** Twist of the strand, such as 8 turns/in. Such as 6 turns/in. */
+  readonly twist?: string;
+  /** Or your speed while spinning, such as 5 m/min. Such as 8-10 yd/min. */
+  readonly spinningSpeed?: string;
+  /** Share of the hour that you really spin, such as 9 %. Left open: 75 %. */
+  readonly duty?: string;
+  /**
+   * Or what you make in an hour, pauses and all, such as 5 m/min. Such as 90 m/h.
+   * @example "80m/h"
+   */
+  readonly hourlyRate?: string;
+  /** Weight spun in that time, instead of a length, such as 100 g. Such as 1 g. */
+  readonly paceMass?: string;
+  /** Speed while plying, such as 5 m/min. Such as 6 m/min. */
+  readonly plyingSpeed?: string;
+  /** Added to the hours of plying, such as 9 %. Left open: 50 %. */
+  readonly plyingReserve?: string;
+  /** Handling for each bobbin, such as 30 min. Left open: 5 min. */
+  readonly bobbinChange?: string;
+  /** Handling for each skein, such as 30 min. Left open: 15 min. */
+  readonly skeinTime?: string;
+  /** Length of a sitting, such as 30 min. Left open: 30 to 45 min. */
+  readonly sitting?: string;
+  /** Sittings in a week. Gives the weeks. */
+  readonly sittingsPerWeek?: string;
+  /** Bobbin core, across, such as 560 mm. The empty shaft of the bobbin. */
+  readonly core?: string;
+  /** Bobbin ends, across, such as 560 mm. */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /** Length between the bobbin’s ends, such as 560 mm. */
+  readonly lengthBetweenEnds?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Plan, by link. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/plan` */
+export const planByLink = (transport: Transport, args: PlanByLinkArgs = {}, options?: CallOptions): Call<PlanReply> =>
+  transport.call({ id: 'planByLink', method: 'GET', path: '/v1/plan', again: true }, args, options);
 
 export interface RatioArgs {
   /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
@@ -1339,6 +1497,124 @@ export interface WheelDriveBandPictureArgs {
 /** Drive band of a wheel of the library, as a picture. `GET /v1/wheels/{id}/drive-band.svg` */
 export const wheelDriveBandPicture = (transport: Transport, args: WheelDriveBandPictureArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'wheelDriveBandPicture', method: 'GET', path: '/v1/wheels/{id}/drive-band.svg', accept: 'image/svg+xml', again: true, place: inPath }, args, options);
+
+export interface WheelPlanArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Length of yarn that you want, such as 200 m. Finished, as the pattern has it, such as 1300 yd. */
+  readonly length?: string;
+  /** Or its weight, such as 100 g. Such as 800 g. */
+  readonly mass?: string;
+  /** How many of it. Left open: one. */
+  readonly pieces?: string;
+  /** Grist of the finished yarn, such as 1500 yd/lb. 840 yd/lb, 230 m/100g, 2/8 worsted. */
+  readonly grist?: string;
+  /** Strands in the yarn. One for a single. */
+  readonly plies?: string;
+  /** The fibre is. */
+  readonly fibreForm?: 'combed' | 'carded' | 'washed-fleece' | 'raw-fleece';
+  /** Fibre that you have, such as 100 g. Weighed as it is, such as 2 lb. */
+  readonly stock?: string;
+  /** You spin this much of one strand, such as 200 m. Timed at your wheel, such as 40 m. */
+  readonly paceLength?: string;
+  /** In this time, such as 2 h. Such as 30 min. */
+  readonly paceTime?: string;
+  /** How it is spun. */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** How it is plied. */
+  readonly plyingWay?: 'strands' | 'chain';
+  /** One strand that you have spun, its length, such as 200 m. Instead of the grist, such as 266 yd. */
+  readonly sampleLength?: string;
+  /** Its weight, such as 100 g. Such as 12 g. */
+  readonly sampleMass?: string;
+  /** Cloth, finished width, such as 200 m. Instead of a length of yarn, such as 60 cm. */
+  readonly clothWidth?: string;
+  /** Cloth, finished length, such as 200 m. Such as 2 m. */
+  readonly clothLength?: string;
+  /** Woven: ends across, such as 12 wraps/in. Such as 8 ends/cm or 20 ends/in. */
+  readonly warpSett?: string;
+  /** Woven: picks along, such as 12 wraps/in. Such as 7 ends/cm. */
+  readonly weftSett?: string;
+  /** Cloth draws in and shrinks, each way, such as 9 %. Left open: 10 %. */
+  readonly clothShrinkage?: string;
+  /** Warp that the loom wastes, such as 200 m. Left open: 0.7 m. */
+  readonly loomWaste?: string;
+  /** Swatch of the same stuff, width, such as 200 m. Such as 10 cm. */
+  readonly swatchWidth?: string;
+  /** Swatch, length, such as 200 m. */
+  readonly swatchLength?: string;
+  /** Yarn that the swatch took, such as 200 m. Such as 12 m. */
+  readonly swatchYarn?: string;
+  /** Reserve, such as 9 %. Left open: 10 %. */
+  readonly reserve?: string;
+  /** Length lost in washing, such as 9 %. Left open: by how it is spun, 5 to 12 %. */
+  readonly lengthLost?: string;
+  /** Extra strand for plying, such as 9 %. Of the plied length: 10 % is 110 m of each strand for 100 m; left open: none. */
+  readonly plyAllowance?: string;
+  /** Fibre lost in spinning, such as 9 %. Left open: combed 3 %, carded 8 %. */
+  readonly spinningLoss?: string;
+  /** Fibre set aside for samples, such as 100 g. Left open: 10 g. */
+  readonly samples?: string;
+  /** Left of washed fleece after preparing it, such as 9 %. Such as 90 %. */
+  readonly preparationYield?: string;
+  /** Left of raw fleece after washing it, such as 9 %. Such as 65 %. */
+  readonly scouringYield?: string;
+  /** A handful of your fibre, as it is, such as 100 g. Instead of both, such as 100 g. */
+  readonly yieldBefore?: string;
+  /** The same, ready to spin, such as 100 g. */
+  readonly yieldAfter?: string;
+  /** Moisture (regain) as bought, such as 9 %. Such as 18.25 %. */
+  readonly regainBought?: string;
+  /** Moisture (regain) in your room, such as 9 %. Such as 14 %. */
+  readonly regainRoom?: string;
+  /** How far your grist may be off, such as 9 %. Left open: 10 %. */
+  readonly gristSpread?: string;
+  /** What a bobbin holds, such as 100 g. Such as 100 g; or give its size. */
+  readonly bobbinHolds?: string;
+  /** Bobbins of strands that you will fill. Left open: as many as are needed. */
+  readonly singlesBobbins?: string;
+  /** How densely yarn lies on the bobbin, such as 300 kg/m3. Left open: 260 to 330 kg/m3. */
+  readonly packageDensity?: string;
+  /** Name of the bobbin. When the wheel has several. */
+  readonly bobbinName?: string;
+  /** Treadling, such as 60/min. Instead of a timed length, such as 60/min. */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Length drafted for one treadle, such as 560 mm. Such as 2 in. */
+  readonly draftLength?: string;
+  /** Ratio, such as 9:1. With the twist: what the wheel allows, such as 9:1. */
+  readonly ratio?: string;
+  /** Twist of the strand, such as 8 turns/in. Such as 6 turns/in. */
+  readonly twist?: string;
+  /** Or your speed while spinning, such as 5 m/min. Such as 8-10 yd/min. */
+  readonly spinningSpeed?: string;
+  /** Share of the hour that you really spin, such as 9 %. Left open: 75 %. */
+  readonly duty?: string;
+  /** Or what you make in an hour, pauses and all, such as 5 m/min. Such as 90 m/h. */
+  readonly hourlyRate?: string;
+  /** Weight spun in that time, instead of a length, such as 100 g. Such as 1 g. */
+  readonly paceMass?: string;
+  /** Speed while plying, such as 5 m/min. Such as 6 m/min. */
+  readonly plyingSpeed?: string;
+  /** Added to the hours of plying, such as 9 %. Left open: 50 %. */
+  readonly plyingReserve?: string;
+  /** Handling for each bobbin, such as 30 min. Left open: 5 min. */
+  readonly bobbinChange?: string;
+  /** Handling for each skein, such as 30 min. Left open: 15 min. */
+  readonly skeinTime?: string;
+  /** Length of a sitting, such as 30 min. Left open: 30 to 45 min. */
+  readonly sitting?: string;
+  /** Sittings in a week. Gives the weeks. */
+  readonly sittingsPerWeek?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Plan of a wheel of the library. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The wheel is taken from the library. `GET /v1/wheels/{id}/plan` */
+export const wheelPlan = (transport: Transport, args: WheelPlanArgs, options?: CallOptions): Call<PlanReply> =>
+  transport.call({ id: 'wheelPlan', method: 'GET', path: '/v1/wheels/{id}/plan', again: true, place: inPath }, args, options);
 
 export interface WheelRatioArgs {
   /** Id of a wheel of the library. */

@@ -89,10 +89,10 @@ export type BatchItem = {
     readonly calculation: string;
     /** What the question alone would have been answered with. */
     readonly status: number;
-    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | Problem;
+    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | PlanReply | Problem;
 };
 /** One question of a batch. */
-export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion;
+export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | PlanBatchQuestion;
 /** Answers of a batch. */
 export type BatchReply = {
     readonly items: readonly BatchItem[];
@@ -710,6 +710,22 @@ export type NumberValueIn = {
     readonly limits?: number;
     readonly text?: string;
 };
+/** What your own fibre leaves, weighed before and after. */
+export type OwnYield = {
+    /** A handful as it is. A weight with its unit: g, kg, oz, lb. */
+    readonly before?: QuantityIn;
+    /** The same, ready to spin. A weight with its unit: g, kg, oz, lb. */
+    readonly after?: QuantityIn;
+};
+/** What was spun in a time. */
+export type Pace = {
+    /** Length spun. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Or its weight. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** In this time, pauses and all. A time with its unit: s, min, h. */
+    readonly time?: QuantityIn;
+};
 /** What a whorl and a bobbin groove of a double drive do together. */
 export type PairRatio = {
     readonly whorl: string;
@@ -770,6 +786,224 @@ export type PitchCheck = {
 };
 /** A number without a unit in an answer. */
 export type PlainNumber = NumberValue | NumberRange;
+/** What was added or taken off, and on what ground. */
+export type PlanAllowance = {
+    readonly allowance: "reserve" | "length-lost" | "plying-length" | "spinning-loss" | "samples" | "preparation-yield" | "scouring-yield" | "own-yield" | "moisture" | "cloth-shrinkage" | "loom-waste" | "grist-spread" | "duty" | "plying-reserve" | "bobbin-change" | "skein-time" | "sitting" | (string & {});
+    readonly amount: Quantity;
+    readonly basis: "yours" | "common-practice" | (string & {});
+};
+/** Plan, as one of a batch. */
+export type PlanBatchQuestion = {
+    /** Yours; given back with the answer. */
+    readonly id?: string;
+    /** @constant */
+    readonly calculation: "plan";
+    readonly question: PlanQuestion;
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+    readonly units?: string;
+    /** true: be refused rather than warned. */
+    readonly strict?: boolean;
+};
+/** Where to break off so that strands end together. */
+export type PlanBobbins = {
+    readonly holds: Quantity;
+    readonly holdsPlied?: Quantity;
+    readonly fills: number;
+    /** Times that all strands are spun and plied onto one bobbin. */
+    readonly sets: number;
+    /** Bobbins in use at once. */
+    readonly atOnce: number;
+    /** Weigh so much for each bobbin. */
+    readonly eachFibre?: Quantity;
+    readonly eachLength: Quantity;
+    readonly pliedEach?: Quantity;
+};
+/** A piece of cloth: woven, by its sett, or of any kind by a swatch. */
+export type PlanCloth = {
+    /** Width of the finished cloth. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly width?: QuantityIn;
+    /** Length of the finished cloth. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Ends across. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly warpSett?: QuantityIn;
+    /** Picks along. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly weftSett?: QuantityIn;
+    /** Drawing in and shrinking, each way. A share in per cent with its unit: %, 1. */
+    readonly shrinkage?: QuantityIn;
+    /** Warp that the loom wastes. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly loomWaste?: QuantityIn;
+};
+/** Spinning, plying and handling apart. */
+export type PlanHours = {
+    readonly whileSpinning?: Quantity;
+    readonly overTheHour: Quantity;
+    readonly limitedBy?: "twist" | "draft" | (string & {});
+    readonly shareSpinning?: Quantity;
+    readonly spinning: Quantity;
+    readonly plying?: Quantity;
+    readonly handling: Quantity;
+    readonly total: Quantity;
+    readonly sittings: PlainNumber;
+    readonly weeks?: PlainNumber;
+};
+/** From finished yarn back to strands. */
+export type PlanLengths = {
+    readonly finished: Quantity;
+    readonly withReserve: Quantity;
+    readonly offTheWheel: Quantity;
+    readonly eachStrand?: Quantity;
+    readonly allStrands?: Quantity;
+};
+/** What is wanted, in what yarn, from what fibre, and how fast you spin. Every allowance may be given. */
+export type PlanQuestion = {
+    /** Length of finished yarn wanted. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Weight of finished yarn wanted. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** How many of it; one when left out. */
+    readonly pieces?: NumberIn;
+    readonly cloth?: PlanCloth;
+    readonly swatch?: PlanSwatch;
+    /** Grist of the finished yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, french-count. */
+    readonly grist?: QuantityIn;
+    readonly singlesSample?: SinglesSample;
+    readonly plies?: NumberIn;
+    /**
+     * chain: one strand plied with itself, three thick.
+     */
+    readonly plyingWay?: "strands" | "chain";
+    readonly preparation?: "worsted" | "semi-worsted" | "semi-woollen" | "woollen";
+    /**
+     * The fibre as it is at hand.
+     */
+    readonly fibreForm?: "combed" | "carded" | "washed-fleece" | "raw-fleece";
+    /** Reserve. A share in per cent with its unit: %, 1. */
+    readonly reserve?: QuantityIn;
+    /** Length lost in washing. A share in per cent with its unit: %, 1. */
+    readonly lengthLost?: QuantityIn;
+    /** Extra strand for plying, of the plied length. A share in per cent with its unit: %, 1. */
+    readonly plyAllowance?: QuantityIn;
+    /** Fibre lost in spinning. A share in per cent with its unit: %, 1. */
+    readonly spinningLoss?: QuantityIn;
+    /** Left after preparing. A share in per cent with its unit: %, 1. */
+    readonly preparationYield?: QuantityIn;
+    /** Left after washing the fleece. A share in per cent with its unit: %, 1. */
+    readonly scouringYield?: QuantityIn;
+    readonly ownYield?: OwnYield;
+    /** Fibre for samples. A weight with its unit: g, kg, oz, lb. */
+    readonly samples?: QuantityIn;
+    /** How far your grist may be off. A share in per cent with its unit: %, 1. */
+    readonly gristSpread?: QuantityIn;
+    /** Regain as bought. A share in per cent with its unit: %, 1. */
+    readonly regainBought?: QuantityIn;
+    /** Regain in your room. A share in per cent with its unit: %, 1. */
+    readonly regainRoom?: QuantityIn;
+    /** Fibre at hand. A weight with its unit: g, kg, oz, lb. */
+    readonly stock?: QuantityIn;
+    readonly wheel?: Wheel;
+    /** Instead of wheel: one of the library. */
+    readonly wheelId?: string;
+    /** Name of the bobbin; the first when left out. */
+    readonly bobbin?: string;
+    /** What a bobbin holds. A weight with its unit: g, kg, oz, lb. */
+    readonly bobbinHolds?: QuantityIn;
+    /** Bobbins of single strands that will be filled. */
+    readonly singlesBobbins?: NumberIn;
+    /** Yarn on the bobbin. A density with its unit: kg/m3, g/cm3. */
+    readonly packageDensity?: QuantityIn;
+    /** Treadling. A number of turns or treadles in a time with its unit: /min, /s, /h. */
+    readonly treadling?: QuantityIn;
+    readonly counted?: "wheel-turns" | "each-foot";
+    /** Length drafted for one treadle. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    readonly ratio?: RatioIn;
+    /** Twist of the strand. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly twist?: QuantityIn;
+    /** Speed while spinning. A speed with its unit: m/min, m/s, yd/min, m/h, yd/h. */
+    readonly spinningSpeed?: QuantityIn;
+    /** Share of the hour spent spinning. A share in per cent with its unit: %, 1. */
+    readonly duty?: QuantityIn;
+    /** Length in an hour, pauses and all. A speed with its unit: m/min, m/s, yd/min, m/h, yd/h. */
+    readonly hourlyRate?: QuantityIn;
+    readonly pace?: Pace;
+    /** Speed while plying. A speed with its unit: m/min, m/s, yd/min, m/h, yd/h. */
+    readonly plyingSpeed?: QuantityIn;
+    /** Added to the hours of plying. A share in per cent with its unit: %, 1. */
+    readonly plyingReserve?: QuantityIn;
+    /** Handling for each bobbin. A time with its unit: s, min, h. */
+    readonly bobbinChange?: QuantityIn;
+    /** Handling for each skein. A time with its unit: s, min, h. */
+    readonly skeinTime?: QuantityIn;
+    /** Length of a sitting. A time with its unit: s, min, h. */
+    readonly sitting?: QuantityIn;
+    readonly sittingsPerWeek?: NumberIn;
+};
+/** An answer with all that belongs to it. */
+export type PlanReply = {
+    readonly result: PlanResult;
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+    readonly cautions: readonly Caution[];
+    readonly sources: readonly Source[];
+    readonly model: Model;
+};
+/** The plan, with every allowance. */
+export type PlanResult = {
+    readonly wanted: PlanWanted;
+    readonly yarn?: PlanYarn;
+    readonly lengths?: PlanLengths;
+    /** From yarn back to fibre; the last is what to have. */
+    readonly fibre?: readonly PlanStage[];
+    readonly bobbins?: PlanBobbins;
+    readonly hours?: PlanHours;
+    readonly stock?: PlanStock;
+    readonly allowances: readonly PlanAllowance[];
+};
+/** What is needed at this stage. */
+export type PlanStage = {
+    readonly stage: "in-the-yarn" | "with-reserve" | "ready-to-spin" | "washed-fleece" | "raw-fleece" | "as-bought" | (string & {});
+    readonly mass: Quantity;
+};
+/** Whether the fibre at hand is enough. */
+export type PlanStock = {
+    /**
+     * For what is wanted, without reserve.
+     */
+    readonly enough: "yes" | "no" | "too-close-to-say" | (string & {});
+    readonly likelihood?: Quantity;
+    readonly coversReserve: "yes" | "no" | (string & {});
+    readonly makes: StockMakes;
+    readonly spare?: Quantity;
+    readonly short?: Quantity;
+    /** To spin all of it. */
+    readonly hours?: Quantity;
+};
+/** A swatch of the same stuff, and the yarn that it took. */
+export type PlanSwatch = {
+    /** Width of the swatch. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly width?: QuantityIn;
+    /** Length of the swatch. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Yarn that it took. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly yarn?: QuantityIn;
+};
+/** Finished yarn, without reserve. */
+export type PlanWanted = {
+    readonly length?: Quantity;
+    readonly mass?: Quantity;
+    readonly pieces: PlainNumber;
+    readonly warp?: Quantity;
+    readonly weft?: Quantity;
+};
+/** The yarn, finished and as it is spun. */
+export type PlanYarn = {
+    readonly grist: Quantity;
+    readonly plies?: number;
+    /** Of one strand on the wheel. */
+    readonly strandGrist?: Quantity;
+    /** Of the plied yarn before washing. */
+    readonly offTheWheelGrist: Quantity;
+};
 /**
  * Every failure, as RFC 9457 has it.
  * @example {
@@ -941,6 +1175,13 @@ export type SagCheck = {
     /** Stiffness of the cord. A cord stiffness (EA) with its unit: N. */
     readonly cordStiffness?: QuantityIn;
 };
+/** A strand that was spun and weighed, instead of a grist. */
+export type SinglesSample = {
+    /** Length of one strand. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Its weight. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+};
 /** A published source. */
 export type Source = {
     readonly id: string;
@@ -978,6 +1219,12 @@ export type Stage = {
     /** The groove that drives on. */
     readonly driving: Groove;
     readonly band?: Band;
+};
+/** Finished yarn from all of it. */
+export type StockMakes = {
+    readonly length?: Quantity;
+    readonly mass: Quantity;
+    readonly pieces: PlainNumber;
 };
 /** Take-up, as one of a batch. */
 export type TakeUpBatchQuestion = {

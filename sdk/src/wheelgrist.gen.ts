@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -45,6 +45,10 @@ export class Wheelgrist {
   gristByLink(args?: operations.GristByLinkArgs, options?: CallOptions): Call<GristReply> { return operations.gristByLink(this.transport, args, options); }
   /** Models, with the version that gives the numbers now. `GET /v1/models` */
   listModels(args?: operations.ListModelsArgs, options?: CallOptions): Call<ModelList> { return operations.listModels(this.transport, args, options); }
+  /** Plan. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/plan` */
+  plan(body: PlanQuestion, args?: operations.PlanArgs, options?: CallOptions): Call<PlanReply> { return operations.plan(this.transport, body, args, options); }
+  /** Plan, by link. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/plan` */
+  planByLink(args?: operations.PlanByLinkArgs, options?: CallOptions): Call<PlanReply> { return operations.planByLink(this.transport, args, options); }
   /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/ratio` */
   ratio(body: RatioQuestion, args?: operations.RatioArgs, options?: CallOptions): Call<RatioReply> { return operations.ratio(this.transport, body, args, options); }
   /** Drive ratio, by link. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/ratio` */
@@ -95,6 +99,8 @@ export class Wheelgrist {
   wheelDriveBand(args: operations.WheelDriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.wheelDriveBand(this.transport, args, options); }
   /** Drive band of a wheel of the library, as a picture. `GET /v1/wheels/{id}/drive-band.svg` */
   wheelDriveBandPicture(args: operations.WheelDriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.wheelDriveBandPicture(this.transport, args, options); }
+  /** Plan of a wheel of the library. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The wheel is taken from the library. `GET /v1/wheels/{id}/plan` */
+  wheelPlan(args: operations.WheelPlanArgs, options?: CallOptions): Call<PlanReply> { return operations.wheelPlan(this.transport, args, options); }
   /** Drive ratio of a wheel of the library. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. The wheel is taken from the library. `GET /v1/wheels/{id}/ratio` */
   wheelRatio(args: operations.WheelRatioArgs, options?: CallOptions): Call<RatioReply> { return operations.wheelRatio(this.transport, args, options); }
   /** Drive ratio of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ratio.svg` */
