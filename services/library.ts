@@ -20,7 +20,7 @@ export const openLibrary = async (place: Place, client?: Promise<Embedded>): Pro
 
 /** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
-  const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('drizzle-orm')]);
+  const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { replyStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
   if (database.kind === 'embedded') {
     const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('../db/seed/thornmere.js')]);
@@ -29,7 +29,7 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
   }
   const guilds = guildStore(database);
   const library: Library = {
-    ...wheelStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
+    ...wheelStore(database), ...replyStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
     ready: async () => { await database.ask('public', (db) => db.execute(sql`select 1`)); },
   };
   return { library, ...(firstKey === undefined ? {} : { firstKey }) };
@@ -60,7 +60,8 @@ export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boole
   return {
     wheel: async (id, guild) => (await now()).wheel(id, guild),
     wheels: async (page) => (await now()).wheels(page),
-    create: async (wheel, by) => (await now()).create(wheel, by),
+    create: async (wheel, by, within) => (await now()).create(wheel, by, within),
+    once: async (asked, work) => (await now()).once(asked, work),
     replace: async (id, wheel, expected, by) => (await now()).replace(id, wheel, expected, by),
     retire: async (id, expected, by) => (await now()).retire(id, expected, by),
     caller: async (key: string): Promise<Caller | undefined> => (await now()).caller(key),

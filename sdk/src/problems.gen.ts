@@ -30,6 +30,8 @@ export const problemCodes = [
   'unauthorized',
   'forbidden',
   'conflict',
+  'idempotency-key-reused',
+  'request-in-flight',
   'precondition-required',
   'precondition-failed',
   'method-not-allowed',

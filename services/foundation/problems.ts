@@ -53,6 +53,8 @@ export const catalogue = {
   'unauthorized': kind('unauthorized', 401, 'A guild key is needed', 'No key was sent, or it is not one that works here.', 'Send Authorization: Bearer with your guild’s key. The first start of a library prints the key of the demo guild; npm run key makes more.'),
   'forbidden': kind('forbidden', 403, 'This key may not do that', 'The key is good, but its scope does not reach so far.', 'Ask whoever keeps your guild’s keys for one that may write.'),
   'conflict': kind('conflict', 409, 'It clashes with what is there', 'What was sent cannot stand beside what is kept already.', 'Read what is there, then decide.'),
+  'idempotency-key-reused': kind('idempotency-key-reused', 422, 'This Idempotency-Key belongs to another request', 'The same Idempotency-Key came before with another address or body, so it is not clear which is meant.', 'Use a new Idempotency-Key for each thing that is to be made, and the same one only to send the same request again.'),
+  'request-in-flight': kind('request-in-flight', 409, 'The same request is being worked on', 'A request with this Idempotency-Key is not finished yet.', 'Wait a moment and send it again: it gets the reply of the first.'),
   'precondition-required': kind('precondition-required', 428, 'Say which revision you are changing', 'A change without If-Match could undo somebody else’s.', 'Read the wheel, and send its ETag as If-Match.'),
   'precondition-failed': kind('precondition-failed', 412, 'Somebody changed it in the meantime', 'The revision named in If-Match is no longer the newest.', 'Read it again, make your change to what is there now, and send that.'),
   // HTTP

@@ -8,12 +8,19 @@ export interface KeyLookup { caller(key: string): Promise<Caller | undefined> }
 const refused = (detail?: string): ProblemError =>
   new ProblemError('unauthorized', detail, { headers: { 'www-authenticate': 'Bearer realm="wheelgrist"' } });
 
-/** The caller of a request, or undefined when it carries no key. A key that does not work is refused, even where none is needed. */
-export async function callerOf(library: KeyLookup, request: FastifyRequest): Promise<Caller | undefined> {
+/** The key of a request as it was sent; undefined when it carries none. */
+export function keyOf(request: FastifyRequest): string | undefined {
   const header = request.headers.authorization;
   if (header === undefined) return undefined;
   const key = /^Bearer +(\S+) *$/i.exec(header)?.[1];
   if (key === undefined) throw refused('The Authorization header is not of the form “Bearer” and a key.');
+  return key;
+}
+
+/** The caller of a request, or undefined when it carries no key. A key that does not work is refused, even where none is needed. */
+export async function callerOf(library: KeyLookup, request: FastifyRequest): Promise<Caller | undefined> {
+  const key = keyOf(request);
+  if (key === undefined) return undefined;
   const caller = await library.caller(key);
   if (caller !== undefined) return { ...caller, request: request.id };
   throw refused('This key does not work here: it was mistyped, revoked, or belongs to another library.');

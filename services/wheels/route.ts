@@ -7,6 +7,7 @@ import type { Caller } from '../guilds/keys.js';
 import { etagOf, sendCacheable, tagMatches } from '../http/etag.js';
 import { privateCaching } from '../http/headers.js';
 import type { Operation } from '../http/operation.js';
+import { idempotencyKey, idempotencyProblems, sendOnce, type Made } from '../http/idempotency.js';
 import { readQuery } from '../http/query.js';
 import { serialize } from '../http/serialize.js';
 import { examples, ifMatch, keptWheel, listQuery, wheelId, wheelList, wheelPatch, wheelToKeep } from './contract.js';
@@ -33,8 +34,8 @@ export function wheelRoutes(app: FastifyInstance, { library }: { readonly librar
   app.post('/v1/wheels', { config: { operation: operations.create } }, async (request, reply) => {
     readQuery(request.query, []);
     const caller = await requireCaller(library, request, 'write');
-    const wheel = await library.create(readWheelBody(request.body), caller);
-    return sendChanged(reply.code(201).header('location', `/v1/wheels/${wheel.id}`), wheel);
+    const wheel = readWheelBody(request.body);
+    return sendOnce(library, request, reply, caller, async (within) => made(await library.create(wheel, caller, within)));
   });
 
   app.get('/v1/wheels/:id', { config: { operation: operations.read } }, async (request, reply) => {
@@ -81,6 +82,12 @@ async function change(library: Library, request: FastifyRequest, reply: FastifyR
   return sendChanged(reply, wheel);
 }
 
+/** The reply to what was made. */
+function made(wheel: StoredWheel): Made {
+  const body = bodyOf(wheel);
+  return { status: 201, headers: { location: `/v1/wheels/${wheel.id}`, etag: etagOf(body), 'cache-control': privateCaching, 'content-type': json }, body };
+}
+
 function sendChanged(reply: FastifyReply, wheel: StoredWheel): FastifyReply {
   const body = bodyOf(wheel);
   return reply.header('etag', etagOf(body)).header('cache-control', privateCaching).type(json).send(body);
@@ -103,8 +110,8 @@ const operations = {
     problems: ['unknown-field', 'out-of-range', 'invalid-cursor', 'unauthorized', 'library-unavailable'], key: 'optional',
   },
   create: {
-    id: 'createWheel', tag: 'Wheels', summary: 'Adds a wheel to the library', description: 'It belongs to the guild of the key, which alone may read it unless visibility is public.', body: { schema: wheelToKeep, example: examples.toKeep },
-    replies: { 201: { ...kept('It was made.'), headers: ['ETag', 'Cache-Control', 'Location'] } }, problems: write, key: 'needed',
+    id: 'createWheel', tag: 'Wheels', summary: 'Adds a wheel to the library', description: 'It belongs to the guild of the key, which alone may read it unless visibility is public.', headers: idempotencyKey, body: { schema: wheelToKeep, example: examples.toKeep },
+    replies: { 201: { ...kept('It was made.'), headers: ['ETag', 'Cache-Control', 'Location'] } }, problems: [...write, ...idempotencyProblems], key: 'needed',
   },
   read: {
     id: 'readWheel', tag: 'Wheels', summary: 'One wheel', description: 'The profile as it was posted, what the library says of it, and the effective profile that calculations by this id use.', params: wheelId, parameterExamples: { id: 'thornmere-4' },

@@ -4,6 +4,7 @@ import { and, eq, gt, isNull, or, sql } from 'drizzle-orm';
 import type { WithSubqueryWithSelection } from 'drizzle-orm/pg-core';
 import { prepared, type Database, type Db } from '../../db/client.js';
 import { librarySecrets, wheelRevisions, wheels } from '../../db/schema/index.js';
+import type { ReplyStore, Within } from '../http/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
 import { makeCursor, readCursor } from './cursor.js';
 import type { Wheel } from './profile.js';
@@ -14,12 +15,12 @@ export interface WheelPage { readonly items: StoredWheel[]; readonly next?: stri
 export interface WheelChange { readonly profile: Wheel; readonly visibility: Visibility }
 
 /** The library, as routes and calculations see it. Every call may throw `library-unavailable`. */
-export interface Library {
+export interface Library extends ReplyStore {
   /** The wheel, if it is public or `guild`'s own. */
   wheel(id: string, guild?: string): Promise<StoredWheel | undefined>;
   /** Public wheels, and `guild`'s own, in the order of their ids. `after` is the `next` of the page before. */
   wheels(page: { limit: number; after?: string; guild?: string }): Promise<WheelPage>;
-  create(wheel: WheelChange, by: Caller): Promise<StoredWheel>;
+  create(wheel: WheelChange, by: Caller, within?: Within): Promise<StoredWheel>;
   /** Undefined when `expected` is no longer its revision, or it is not the caller's own. */
   replace(id: string, wheel: WheelChange, expected: number, by: Caller): Promise<StoredWheel | undefined>;
   /** Takes it out of the library; its revisions stay. False as above. */
@@ -90,9 +91,9 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
       const items = found.slice(0, limit).map(stored);
       return { items, ...(found.length > limit ? { next: makeCursor(key, list, items.at(-1)!.id) } : {}) };
     },
-    create: async ({ profile, visibility }, by) => {
+    create: async ({ profile, visibility }, by, within) => {
       const values = { id: newId('wheel'), guildId: by.guild, visibility, revision: 1, name: profile.name!, profile: { ...profile } };
-      const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId));
+      const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId), within);
       return stored(made!);
     },
     replace: (id, { profile, visibility }, expected, by) => change(id, expected, by, 'changed', { profile: { ...profile }, visibility, name: profile.name! }),

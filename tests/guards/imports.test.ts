@@ -32,7 +32,7 @@ const rules: readonly Rule[] = [
   { room: 'the list', files: list, may: [answer, contract, fields, sharedByAnswers, foundation] },
   { room: 'rules of wheels', files: pureWheels, may: [foundation, reference, formula, answer, pureWheels, sharedByAnswers], packages: ['node:util'] },
   { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|cards|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, wheelSchema], packages: ['zod'] },
-  { room: 'stores', files: stores, may: [foundation, pureWheels, db, /^services\/(?:wheels|guilds)\/(?!route)[\w-]+\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
+  { room: 'stores', files: stores, may: [foundation, pureWheels, db, /^services\/(?:wheels|guilds)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
   { room: 'shared contract parts', files: parts, may: [foundation], packages: ['zod'] },
   { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|cards|analyses)\//, /^services\/library\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', /^node:/] },
   { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
