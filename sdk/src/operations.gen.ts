@@ -2,7 +2,7 @@
 import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
-import { both, ifMatch, inPath } from './places.js';
+import { both, ifMatch, inPath, keyed } from './places.js';
 import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
@@ -1375,7 +1375,7 @@ export const allWheels = (transport: Transport, args: ListWheelsArgs = {}, optio
 export type CreateWheelArgs = Readonly<Record<string, never>>;
 /** Adds a wheel to the library. It belongs to the guild of the key, which alone may read it unless visibility is public. `POST /v1/wheels` */
 export const createWheel = (transport: Transport, body: WheelToKeep, args: CreateWheelArgs = {}, options?: CallOptions): Call<KeptWheel> =>
-  transport.call({ id: 'createWheel', method: 'POST', path: '/v1/wheels' }, args, options, body);
+  transport.call({ id: 'createWheel', method: 'POST', path: '/v1/wheels', place: keyed }, args, options, body);
 
 export interface ReadWheelArgs {
   /**
