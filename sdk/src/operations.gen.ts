@@ -314,6 +314,24 @@ export interface GristByLinkArgs {
   readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
   /** Your own wrap factor. Wraps per inch over the root of yards in a pound, from a skein you weighed. */
   readonly wrapFactor?: string;
+  /** Wraps of a skein of yours that you weighed, such as 12 wraps/in. Finds your own wrap factor. */
+  readonly calibrationWraps?: string;
+  /** Grist of that skein, such as 1500 yd/lb. Such as 254 yd/2.125 oz. */
+  readonly calibrationGrist?: string;
+  /** Several skeins of one yarn, such as 1500 yd/lb. Each as 254 yd/2.125 oz. */
+  readonly skeins?: string | readonly string[];
+  /** The skeins are of equal. */
+  readonly averagedBy?: 'length' | 'weight';
+  /** Spread of your measurements (CV), such as 9 %. Such as 10 %. */
+  readonly spread?: string;
+  /** How many measurements. Such as 10. */
+  readonly measurements?: string;
+  /** State in which you measured. */
+  readonly state?: 'wheel-fresh' | 'rested' | 'washed';
+  /** Length lost from wheel to rest, such as 9 %. Such as 5 %. */
+  readonly restingLost?: string;
+  /** Weight lost in washing, such as 9 %. Such as 8 %. */
+  readonly massLost?: string;
   /** Turns on the winder. */
   readonly windings?: string;
   /** One turn of the winder, measured, such as 200 m. Such as 53 in. */
@@ -330,21 +348,45 @@ export interface GristByLinkArgs {
   readonly balanceReferenceLength?: string;
   /** Thickness of the yarn, such as 560 mm. */
   readonly diameter?: string;
+  /** Density of the yarn, air and all, such as 300 kg/m3. Such as 700 kg/m3. */
+  readonly yarnDensity?: string;
   /** Thickness of a fibre, such as 21 micron. Such as 21 micron. */
   readonly fibreDiameter?: string;
   /** Its spread (CV), such as 9 %. Such as 22 %. */
   readonly fibreDiameterSpread?: string;
+  /** Wool grade. */
+  readonly woolGrade?: '80s' | '70s' | '64s' | '62s' | '60s' | '58s' | '56s' | '54s' | '50s' | '48s' | '46s' | '44s' | '40s' | '36s' | 'half-blood' | 'three-eighths-blood' | 'quarter-blood' | 'low-quarter-blood' | 'common' | 'braid';
+  /** Yarn number of one fibre, such as 1500 yd/lb. Such as 4.5 den or 1.2 dtex. */
+  readonly fibreGrist?: string;
+  /** Micronaire of the cotton. Such as 4.2. */
+  readonly micronaire?: string;
+  /** Fibres wanted across the yarn. Gives the grist, such as 40. */
+  readonly fibresInSection?: string;
+  /** As few fibres as are to do. Gives the finest yarn. */
+  readonly fewestFibres?: string;
+  /** Unevenness of the yarn, measured (CV of mass), such as 9 %. Such as 18 %. */
+  readonly irregularity?: string;
+  /** Strength of the yarn for its grist, such as 12 cN/tex. Such as 17 gf/tex. */
+  readonly tenacity?: string;
+  /** Spread of its strength (CV), such as 9 %. Such as 15 %. */
+  readonly strengthSpread?: string;
   /** Length lost in washing, such as 9 %. Such as 9 %. */
   readonly lengthLost?: string;
   /** Moisture (regain) when weighed, such as 9 %. Such as 18.25 %. */
   readonly regain?: string;
+  /** Or its moisture content when weighed, such as 9 %. Water over the whole weight, such as 12 %. */
+  readonly moistureContent?: string;
   /** Moisture (regain) wanted, such as 9 %. Such as 14 %. */
   readonly regainWanted?: string;
+  /** Or the standard whose regain is wanted. */
+  readonly regainStandard?: 'astm-d1909' | 'eu-1007' | 'gb-9994' | 'room-air';
+  /** Form of the fibre, for that standard. */
+  readonly fibreForm?: 'carded' | 'combed' | 'scoured-mixed' | 'scoured-uniform' | 'noil' | 'recovered' | 'dry-top' | 'oil-top' | 'plain' | 'mercerised' | 'staple' | 'filament';
   /** How much of it you have, such as 100 g. Such as 12 oz; gives its length. */
   readonly stock?: string;
-  /** Step of your scale, such as 100 g. Such as 0.5 g. */
+  /** Step of your scale, such as 100 g. Such as 0.5 g; with a weight it gives its ±. */
   readonly scaleStep?: string;
-  /** How near the grist should be, such as 9 %. Such as 5 %; gives the least sample to weigh. */
+  /** How near the grist should be, such as 9 %. Such as 5 %; gives the least sample to weigh, or how many to measure. */
   readonly within?: string;
   /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
   readonly units?: string;

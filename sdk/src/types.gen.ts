@@ -355,8 +355,8 @@ export type FibreList = {
 };
 /** A regain of this fibre. */
 export type FibreRegain = {
-    readonly standard: "astm-d1909" | "eu-1007" | "gb-9994" | "room-air" | (string & {});
-    readonly form?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament" | (string & {});
+    readonly standard: "astm-d1909" | "eu-1007" | "gb-9994" | "room-air";
+    readonly form?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament";
     readonly regain: Quantity;
     /** The same as a share of the whole weight. */
     readonly moistureContent: Quantity;
@@ -394,6 +394,12 @@ export type FillPoint = {
     readonly bobbinSpeed?: Quantity;
     readonly pull?: Pull;
 };
+/** The finest yarn by a way of spinning. */
+export type FinestYarn = {
+    readonly way: string;
+    readonly fibres: PlainNumber;
+    readonly grist: Quantity;
+};
 /** How far runs go aside. */
 export type FleetAngles = {
     readonly wheelToBobbin: Quantity;
@@ -424,9 +430,9 @@ export type GristBatchQuestion = {
     /** true: be refused rather than warned. */
     readonly strict?: boolean;
 };
-/** A yarn by any one of: grist, length and mass, windings and mass, wraps, balance reading, diameter. */
+/** A yarn by any one of: grist, length and mass, windings and mass, several skeins, wraps, balance reading, diameter, fibres in its section. */
 export type GristQuestion = {
-    /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, french-count. */
+    /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
     readonly grist?: QuantityIn;
     /** Length of a skein. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly length?: QuantityIn;
@@ -437,20 +443,36 @@ export type GristQuestion = {
     readonly circumference?: QuantityIn;
     /** One turn after washing. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly finishedCircumference?: QuantityIn;
+    /** Several skeins of one yarn; averaged in mass to a length. */
+    readonly skeins?: readonly QuantityIn[];
+    /**
+     * Whether the skeins are of equal length (default) or of equal weight.
+     */
+    readonly averagedBy?: "length" | "weight";
+    /** Coefficient of variation of several measurements. A share in per cent with its unit: %, 1. */
+    readonly spread?: QuantityIn;
+    /** How many they were. */
+    readonly measurements?: NumberIn;
     /** Wraps. A wrap count with its unit: wraps/cm, wraps/in. */
     readonly wraps?: QuantityIn;
     readonly wrapping?: "packed" | "ruler" | "loose";
     readonly wrapFactor?: NumberIn;
+    /** Wraps of a skein that was weighed. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly calibrationWraps?: QuantityIn;
+    /** Grist of that skein. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly calibrationGrist?: QuantityIn;
     /** Length that balances; inches unless balanceArm is given. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly balanceLength?: QuantityIn;
     /** Weight of the arm. A weight with its unit: g, kg, oz, lb. */
     readonly balanceArm?: QuantityIn;
-    /** Grist of the yarn on the other side. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, french-count. */
+    /** Grist of the yarn on the other side. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
     readonly balanceReference?: QuantityIn;
     /** Its length. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly balanceReferenceLength?: QuantityIn;
     /** Thickness of the yarn. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly diameter?: QuantityIn;
+    /** Density of the yarn, air included. A density with its unit: kg/m3, g/cm3. */
+    readonly yarnDensity?: QuantityIn;
     /** One of wool, cotton, silk, linen, viscose, nylon, polyester, acrylic, hemp, ramie, jute, alpaca, mohair, cashmere, camel, casein, pla. */
     readonly fibre?: string;
     readonly preparation?: "worsted" | "semi-worsted" | "semi-woollen" | "woollen";
@@ -458,12 +480,45 @@ export type GristQuestion = {
     readonly fibreDiameter?: QuantityIn;
     /** Its coefficient of variation. A share in per cent with its unit: %, 1. */
     readonly fibreDiameterSpread?: QuantityIn;
+    /** Yarn number of one fibre. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly fibreGrist?: QuantityIn;
+    readonly micronaire?: NumberIn;
+    /** One of 80s, 70s, 64s, 62s, 60s, 58s, 56s, 54s, 50s, 48s, 46s, 44s, 40s, 36s, half-blood, three-eighths-blood, quarter-blood, low-quarter-blood, common, braid. */
+    readonly woolGrade?: string;
+    /** Fibres wanted in the section: gives the grist. */
+    readonly fibresInSection?: NumberIn;
+    /** As few fibres as are to do. */
+    readonly fewestFibres?: NumberIn;
+    /** Measured coefficient of variation of mass. A share in per cent with its unit: %, 1. */
+    readonly irregularity?: QuantityIn;
+    /** Strength of the yarn for its grist. A strength for its grist with its unit: N/tex, cN/tex, gf/tex, gf/den. */
+    readonly tenacity?: QuantityIn;
+    /** Coefficient of variation of strength. A share in per cent with its unit: %, 1. */
+    readonly strengthSpread?: QuantityIn;
+    /**
+     * State in which the yarn was measured.
+     */
+    readonly state?: "wheel-fresh" | "rested" | "washed";
+    /** Length lost from wheel to rest. A share in per cent with its unit: %, 1. */
+    readonly restingLost?: QuantityIn;
+    /** Weight lost in washing. A share in per cent with its unit: %, 1. */
+    readonly massLost?: QuantityIn;
     /** Length lost in washing. A share in per cent with its unit: %, 1. */
     readonly lengthLost?: QuantityIn;
     /** Regain when weighed. A share in per cent with its unit: %, 1. */
     readonly regain?: QuantityIn;
+    /** Moisture content when weighed, instead of regain. A share in per cent with its unit: %, 1. */
+    readonly moistureContent?: QuantityIn;
     /** Regain wanted. A share in per cent with its unit: %, 1. */
     readonly regainWanted?: QuantityIn;
+    /**
+     * Standard whose regain is wanted; needs fibre.
+     */
+    readonly regainStandard?: "astm-d1909" | "eu-1007" | "gb-9994" | "room-air";
+    /**
+     * Form of the fibre, where the standard has several.
+     */
+    readonly fibreForm?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament";
     /** How much there is. A weight with its unit: g, kg, oz, lb. */
     readonly stock?: QuantityIn;
     /** Step of the scale. A weight with its unit: g, kg, oz, lb. */
@@ -488,6 +543,23 @@ export type GristResult = {
     readonly wraps?: ByWrapping;
     readonly categories?: readonly YarnCategory[];
     readonly fibresInSection?: PlainNumber;
+    /** Mean diameters of the wool grade. */
+    readonly fibreDiameter?: Quantity;
+    /** Yarn number of one fibre. */
+    readonly fibreGrist?: Quantity;
+    /** CV of mass of the most even yarn that so many fibres can make. */
+    readonly limitIrregularity?: Quantity;
+    /** Measured CV over that. */
+    readonly irregularityIndex?: PlainNumber;
+    readonly woolGrades?: readonly WoolGradeName[];
+    readonly finestYarns?: readonly FinestYarn[];
+    readonly strength?: YarnStrength;
+    readonly packing?: YarnPacking;
+    /** Pull to measure it under, 0.5 cN/tex. */
+    readonly measuringPull: Quantity;
+    readonly states?: readonly YarnInState[];
+    readonly repeats?: YarnRepeats;
+    readonly moisture?: YarnMoisture;
     /** The grist by each way of wrapping, when it was not said. */
     readonly readings?: ByWrapping;
     /** Wraps per inch over √(yd/lb), measured on this yarn. */
@@ -864,7 +936,7 @@ export type PlanQuestion = {
     readonly pieces?: NumberIn;
     readonly cloth?: PlanCloth;
     readonly swatch?: PlanSwatch;
-    /** Grist of the finished yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, french-count. */
+    /** Grist of the finished yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
     readonly grist?: QuantityIn;
     readonly singlesSample?: SinglesSample;
     readonly plies?: NumberIn;
@@ -1146,8 +1218,8 @@ export type RatioResult = {
 /** A regain by fibre, form and standard. */
 export type Regain = {
     readonly fibre: string;
-    readonly standard: "astm-d1909" | "eu-1007" | "gb-9994" | "room-air" | (string & {});
-    readonly form?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament" | (string & {});
+    readonly standard: "astm-d1909" | "eu-1007" | "gb-9994" | "room-air";
+    readonly form?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament";
     readonly regain: Quantity;
     /** The same as a share of the whole weight. */
     readonly moistureContent: Quantity;
@@ -1254,7 +1326,7 @@ export type TakeUpQuestion = {
     readonly draftLength?: QuantityIn;
     readonly wheelTurns?: NumberIn;
     readonly treadles?: NumberIn;
-    /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, french-count. */
+    /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
     readonly grist?: QuantityIn;
     /** Twist that is wanted. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
     readonly twist?: QuantityIn;
@@ -1442,7 +1514,7 @@ export type TwistQuestion = {
     readonly angleBefore?: QuantityIn;
     readonly twistFactor?: NumberIn;
     readonly twistFactorIn?: "tex" | "tex-cm" | "tex-10cm" | "metric" | "cotton" | "worsted" | "run" | "lea";
-    /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, french-count. */
+    /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
     readonly grist?: QuantityIn;
     /** Thickness of the yarn. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly diameter?: QuantityIn;
@@ -1731,6 +1803,11 @@ export type WoolGradeList = {
     /** Cursor of the next page; absent on the last. */
     readonly next?: string;
 };
+/** A grade of wool. */
+export type WoolGradeName = {
+    readonly grade: string;
+    readonly blood: string;
+};
 /** How wraps and grist are tied, as others print or use it. */
 export type WrapFactor = {
     /** Wraps per inch over √(yd/lb). */
@@ -1754,6 +1831,19 @@ export type WrapFactorList = {
 export type YarnCategory = {
     readonly set: string;
     readonly category: string;
+};
+/** The yarn in one of its three states. */
+export type YarnInState = {
+    readonly state: "wheel-fresh" | "rested" | "washed";
+    readonly grist: Quantity;
+    readonly length?: Quantity;
+};
+/** Its moisture, both ways of saying it. */
+export type YarnMoisture = {
+    readonly regain: Quantity;
+    readonly moistureContent: Quantity;
+    readonly regainWanted?: Quantity;
+    readonly moistureContentWanted?: Quantity;
 };
 /** The grist in one system. */
 export type YarnNumber = number | YarnNumberRange;
@@ -1816,10 +1906,37 @@ export type YarnNumbers = {
     readonly yardsPerOunce: YarnNumber;
     /** snap */
     readonly westOfEnglandSnap: YarnNumber;
+    /** asbestos-cut */
+    readonly asbestosCut: YarnNumber;
     /** french-count */
     readonly frenchCount: YarnNumber;
     /** jute-count */
     readonly juteCount: YarnNumber;
     /** grain/120yd */
     readonly grainsPer120Yards: YarnNumber;
+};
+/** How dense the yarn is. */
+export type YarnPacking = {
+    readonly yarnDensity: Quantity;
+    /** Share of the yarn’s section that is fibre. */
+    readonly fibreShare?: Quantity;
+};
+/** How several measurements spread. */
+export type YarnRepeats = {
+    readonly count: PlainNumber;
+    readonly spread: Quantity;
+    readonly standardError: Quantity;
+    /** At 95 %, by Student’s t. */
+    readonly halfWidth: Quantity;
+    /** Measurements for a mean as near as was asked. */
+    readonly needed?: PlainNumber;
+};
+/** What breaks it. */
+export type YarnStrength = {
+    readonly tenacity?: Quantity;
+    readonly mean?: Quantity;
+    /** Mean less two standard deviations. */
+    readonly weakPlaces?: Quantity;
+    /** All its fibres pulled at once: no yarn is stronger. */
+    readonly fibresAlone?: Quantity;
 };

@@ -44,16 +44,16 @@ export function placeOf(places: ReadonlyMap<string, string>, pointer: string): s
   return undefined;
 }
 
-/** Fields whose names are those of the question itself, each once. */
+/** Fields whose names are those of the question itself; one that repeats is a list. */
 export function plainFields(list: readonly Field[]): FieldSet {
   return {
     list,
     toQuestion(flat) {
       const question: Record<string, unknown> = {};
       const places = new Map<string, string>();
-      for (const { name } of list) {
+      for (const { name, repeats } of list) {
         places.set(`/${name}`, name);
-        const value = flat[name]?.[0];
+        const value = repeats === true ? flat[name] : flat[name]?.[0];
         if (value !== undefined) question[name] = value;
       }
       return { question, places, issues: [] };

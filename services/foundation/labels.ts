@@ -24,6 +24,9 @@ export const labels: Readonly<Record<string, string>> = {
   grist: 'Grist', yarnNumbers: 'In every yarn number', diameter: 'Thickness', wraps: 'Wraps', packed: 'Pushed together', ruler: 'Side by side', loose: 'As knitters wind', categories: 'What knitters call it',
   set: 'Set of bands', category: 'Category', fibresInSection: 'Fibres across the yarn', readings: 'Grist by each way of wrapping', wrapFactor: 'Wrap factor of this yarn', plies: 'Plies', singles: 'One strand', length: 'Length', finishedLength: 'Length after washing',
   lengthLost: 'Length lost', finishedGrist: 'Grist after washing', atRegain: 'At the regain you want', mass: 'Weight', stockLength: 'Length you have', leastSample: 'Shortest sample to weigh',
+  fibreDiameter: 'Thickness of the fibre', fibreGrist: 'One fibre', limitIrregularity: 'Most even it can be (CV)', irregularityIndex: 'Times that, as measured', woolGrades: 'Wool grade', grade: 'Grade', blood: 'Blood', finestYarns: 'Finest yarn', fibres: 'Fibres across', strength: 'Strength', tenacity: 'For its grist', mean: 'Breaks at', weakPlaces: 'Weak places break at', fibresAlone: 'Its fibres alone',
+  packing: 'How it is packed', yarnDensity: 'Density, air and all', fibreShare: 'Of it is fibre', measuringPull: 'Measure it under a pull of', states: 'Its three states', 'states/state': 'State', repeats: 'Several measurements', count: 'How many', spread: 'Spread (CV)', standardError: 'Standard error', halfWidth: '± of the mean', needed: 'Needed for what you want',
+  moisture: 'Moisture', regain: 'Regain', moistureContent: 'Moisture content', regainWanted: 'Regain wanted', moistureContentWanted: 'As moisture content', asbestosCut: 'Asbestos or glass cut',
   tex: 'tex', dtex: 'dtex', denier: 'Denier', metric: 'Metric, Nm', cotton: 'Cotton count', worsted: 'Worsted count', woollenRun: 'Woollen run', woollenCut: 'Woollen cut', yorkshireSkein: 'Yorkshire skein', galashielsCut: 'Galashiels cut',
   linenLea: 'Linen lea', yardsPerPound: 'Yards in a pound', metresPer100g: 'Metres in 100 g', metresPerKilogram: 'Metres in a kilogram', ouncesPer100Yards: 'Ounces in 100 yards', yardsPerOunce: 'Yards in an ounce', westOfEnglandSnap: 'West of England snap', frenchCount: 'French count', juteCount: 'Jute count', grainsPer120Yards: 'Grains in 120 yards',
   // take-up
@@ -61,7 +64,7 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   run: { lower: 'the lower run', upper: 'the upper run', left: 'the left run', right: 'the right run' },
   wheelIs: { right: 'to the right', left: 'to the left', below: 'below', above: 'above' },
   of: { 'band-tension': 'the band', 'brake-torque': 'the brake' },
-  state: { open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said' },
+  state: { open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said', 'wheel-fresh': 'fresh from the wheel', rested: 'rested, off the bobbin', washed: 'washed and dried' },
   oneSettingServes: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   givesFirst: { bobbin: 'the bobbin, as it should', whorl: 'the whorl: it should be the bobbin', 'too-close-to-say': 'cannot be said' },
   verdict: { right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
@@ -85,7 +88,7 @@ export function labelOf(key: string, parent?: string): string | undefined {
 export const choiceOf = (key: string, value: string): string | undefined => choiceLabels[key]?.[value] ?? choiceLabels['*']![value] ?? (key === 'solvedFor' ? labels[value] : undefined);
 
 /** Names that people gave to their parts: shown as they are. */
-export const nameKeys: readonly string[] = ['name', 'whorl', 'bobbin', 'groove', 'set', 'category'];
+export const nameKeys: readonly string[] = ['name', 'whorl', 'bobbin', 'groove', 'set', 'category', 'class', 'grade', 'blood'];
 
 /** The number that was asked for: where it stands in the result (`*` for each), and what it means in one sentence. */
 export interface Asked {

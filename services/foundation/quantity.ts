@@ -69,6 +69,7 @@ const grist: UnitList = [
   inverse('galashiels-cut', LB, 18288000000, 'cuts of 300 yd in 24 oz', 'galashiels cut|galashiels|gala cut'),
   inverse('linen-lea', LB, 27432000000, 'leas of 300 yd in a pound', 'linen lea|linen leas|lea linen|nel|linen count|linen'),
   inverse('snap', LB, 29260800000, 'snaps of 320 yd in a pound (West of England)', 'west of england snap|snaps'),
+  inverse('asbestos-cut', LB, 9144000000, 'cuts of 100 yd in a pound (asbestos, glass)', 'asbestos cut|asbestos count|glass cut'),
   inverse('french-count', 1, 2000, 'hanks of 1000 m in 500 g', 'french count|french|nf|french cotton count'),
 ];
 const twist: UnitList = [

@@ -9,3 +9,10 @@ export const fewestFibres: readonly FewestFibres[] = [
 ];
 /** √(1 + 4 CV²), the usual constant of limit irregularity where the fibre's own spread is not known: 1.06 cotton, 1.12 wool (from memory), 1 for a fibre of one thickness. */
 export const usualIrregularity = { cotton: 1.06, wool: 1.12, even: 1 } as const;
+
+/** Strength of yarns, N/tex. Upland cotton: 17.4 ± 1.8 gf/tex (Bioresources and Bioprocessing 7, 2020, Table 9); the rest from memory. */
+export interface YarnStrength { readonly fibre: string; readonly preparation?: 'worsted' | 'woollen'; readonly low: number; readonly high: number; readonly fromMemory?: true }
+export const yarnStrengths: readonly YarnStrength[] = [
+  { fibre: 'cotton', low: 15.6 * 0.00980665, high: 19.2 * 0.00980665 }, { fibre: 'wool', preparation: 'worsted', low: 0.05, high: 0.09, fromMemory: true }, { fibre: 'wool', preparation: 'woollen', low: 0.02, high: 0.05, fromMemory: true },
+  { fibre: 'linen', low: 0.15, high: 0.25, fromMemory: true }, { fibre: 'silk', low: 0.2, high: 0.3, fromMemory: true },
+];

@@ -67,7 +67,7 @@ const truths: Record<string, { math: string; ucum: string; units: Record<string,
       'yd/lb': hanks(1), 'yd/oz': of(pound.div(16).div(yard), 'yd/oz', '[yd_i]/[oz_av]'),
       'm/100g': of('0.1', 'm/kg', 'm/kg', 10), 'm/kg': of(1, 'm/kg', 'm/kg'), Nm: of('0.001', 'km/kg', 'km/kg'),
       'cotton-count': hanks(840), 'worsted-count': hanks(560), 'woollen-run': hanks(1600), 'woollen-cut': hanks(300), 'yorkshire-skein': hanks(256),
-      'galashiels-cut': hanks(300, '1.5'), 'linen-lea': hanks(300), snap: hanks(320), 'french-count': of('0.0005', 'm/kg', 'm/kg', 2000),
+      'galashiels-cut': hanks(300, '1.5'), 'linen-lea': hanks(300), snap: hanks(320), 'asbestos-cut': hanks(100), 'french-count': of('0.0005', 'm/kg', 'm/kg', 2000),
     },
   },
 };

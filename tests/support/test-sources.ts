@@ -21,4 +21,11 @@ export const testSources: readonly Source[] = [
   { id: 'astm-d2118', title: 'ASTM D2118: commercial moisture of wool' },
   { id: 'jtr-2008-11', title: 'Journal of Textile Research (China), no. 11', year: 2008, locator: 'pp. 35-38' },
   { id: 'jtmsj-14-115', title: 'Journal of the Textile Machinery Society of Japan 14 (3-4)', locator: 'p. 115' },
+  { id: 'iso-1139', title: 'ISO 1139: designation of yarns', locator: 'notation' },
+  { id: 'regain-teaching', title: 'Moisture regain and moisture content, teaching notes', erratum: 'Prints a moisture content of 7.34 for cotton; 7.83 is meant.' },
+  { id: 'peirce-teaching', title: 'Diameter of cotton yarn after Peirce (1937), teaching notes' },
+  { id: 'gate-2021-53', title: 'GATE Textile Engineering, worked examination questions', year: 2021 },
+  { id: 'gate-2014-48', title: 'GATE Textile Engineering, worked examination questions', year: 2014 },
+  { id: 'gate-2006-43', title: 'GATE Textile Engineering, worked examination questions', year: 2006, erratum: 'The worked page mistypes the tex of the fibre; its key takes 106 for cotton.' },
+  { id: 'textile-handbook-2023', title: 'Textile Technical Handbook', year: 2023 },
 ];

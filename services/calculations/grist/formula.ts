@@ -27,6 +27,29 @@ export const afterLoss = (p: { grist: number; lost: number }): number => p.grist
 /** Mass or grist at another regain (water over dry mass): × (1 + R₂)/(1 + R₁). (ASTM D1909.) */
 export const atRegain = (p: { amount: number; from: number; to: number }): number => (p.amount * (1 + p.to)) / (1 + p.from);
 
-/** Round fibres in the section: grist over π ρ d²/4, with (1 + CV²) for their spread. (Klein, The Technology of Short-staple Spinning: fibres in the cross-section.) */
-export const fibresInSection = (p: { grist: number; density: number; diameter: number; spread: number }): number =>
-  (4 * p.grist) / (Math.PI * p.density * p.diameter ** 2 * (1 + p.spread ** 2));
+/** Water over dry mass from water over all, and back: R = M/(1 - M), M = R/(1 + R). Exact by definition. */
+export const regainOfContent = (p: { content: number }): number => p.content / (1 - p.content);
+export const contentOfRegain = (p: { regain: number }): number => p.regain / (1 + p.regain);
+
+/** One round fibre, kg/m: π ρ d²/4, with (1 + CV²) for the spread of diameters; grist over that is fibres in the section. (Klein, The Technology of Short-staple Spinning: fibres in the cross-section.) */
+export const fibreGristOf = (p: { density: number; diameter: number; spread: number }): number => (Math.PI * p.density * p.diameter ** 2 * (1 + p.spread ** 2)) / 4;
+/** Micronaire is µg in an inch. Exact by definition. (Textile Technical Handbook, 2023, p. 144: n = 15 000/(micronaire × Ne).) */
+export const fibreGristOfMicronaire = (p: { micronaire: number }): number => (p.micronaire * 1e-9) / 0.0254;
+/** Grist of a yarn with so many fibres in its section. */
+export const gristOfFibres = (p: { fibres: number; fibreGrist: number }): number => p.fibres * p.fibreGrist;
+
+/** Martindale's limit: no yarn of n fibres laid by chance is more even than CV = √(1 + 4 CV_d²)/√n. Form and date (1945) from memory. */
+export const limitIrregularity = (p: { fibres: number; constant: number }): number => p.constant / Math.sqrt(p.fibres);
+export const irregularityConstant = (p: { spread: number }): number => Math.sqrt(1 + 4 * p.spread ** 2);
+
+/** Pull that breaks it: strength for its grist × grist. Exact by definition. */
+export const breakingPull = (p: { tenacity: number; grist: number }): number => p.tenacity * p.grist;
+/** Where it is weak: mean less two standard deviations, below which one place in forty lies. */
+export const weakPull = (p: { mean: number; spread: number }): number => p.mean * (1 - 2 * p.spread);
+/** Pull to measure a yarn under, 0.5 cN/tex. (ISO 2061:2010, clause 10; ISO 2060 by GB/T 4743-2009.) */
+export const measuringPull = (p: { grist: number }): number => 5000 * p.grist;
+
+/** Standard error of a mean of n: CV/√n. (JCGM 100:2008, 4.2.3.) */
+export const standardError = (p: { spread: number; count: number }): number => p.spread / Math.sqrt(p.count);
+/** Measurements for a mean that is good to `within`, `factor` standard errors wide: (factor × CV/within)². */
+export const measurementsNeeded = (p: { spread: number; within: number; factor: number }): number => (p.factor * p.spread / p.within) ** 2;
