@@ -100,8 +100,13 @@ function slowly(typed: string, kind: Kind | 'number', text: string): Read | Refu
   }
   const negative = /^-\s*(?=[\d.])/.exec(s);
   if (negative !== null) {
+    const span = /^-\s*([\d.,]+)\s*((?!to\b|bis\b)[^\d\s-]*)\s*(?:-|\bto\b|\bbis\b|\.\.+)\s*(-?)\s*([\d.,]+)\s*(.*)$/i.exec(s);
+    if (span !== null) return belowNothing(span, kind, text);
     const r = slowly(s.slice(negative[0].length), kind, text);
-    return isRefusal(r) || !('value' in r.reading) ? r : { ...r, reading: { ...r.reading, value: -r.reading.value } };
+    if (isRefusal(r)) return r;
+    if ('value' in r.reading) return { ...r, reading: { ...r.reading, value: -r.reading.value } };
+    const { low, high } = r.reading;
+    return { ...r, reading: { ...(low === undefined ? {} : { low: -low }), ...(high === undefined ? {} : { high: -high }) } };
   }
   if (kind !== 'number') {
     const beside = /^([^()]+?)\s*\(([^()]+)\)$/.exec(s) ?? (measured.has(kind) ? /^(.*[a-z"'.])\s*(?:\/|=|\bor\b)\s*(\d[^/=]*[a-z"'.])$/i.exec(s) : null);
@@ -128,6 +133,16 @@ function slowly(typed: string, kind: Kind | 'number', text: string): Read | Refu
   return spread(s, kind, text) ?? fast ?? unreadable(s, text, kind);
 }
 const measured: ReadonlySet<string> = new Set(['part', 'length', 'mass']);
+
+/** `-2 to 10 %`, `-5--1 %`: a range that begins below 0. */
+function belowNothing([, first, itsUnit, sign, second, unit]: readonly (string | undefined)[], kind: Kind | 'number', text: string): Read | Refusal {
+  const b = simple(`${second} ${unit}`.trim(), kind);
+  const a = simple(`${first} ${itsUnit === '' ? unit : itsUnit}`.trim(), kind);
+  if (a === undefined || b === undefined) return unreadable(text, text, kind);
+  if (isRefusal(a)) return a;
+  if (isRefusal(b)) return b;
+  return finish({ ...a, value: -a.value }, { ...b, value: sign === '' ? b.value : -b.value }, undefined, [], kind, text);
+}
 
 /** `56 cm (22 in)`: the same measure twice, or `2 1/4 (ounces)`: the unit in brackets. */
 function saidTwice(outer: string, inner: string, kind: Kind, text: string): Read | Refusal | undefined {
