@@ -10,6 +10,10 @@ import * as gristFields from './grist/fields.js';
 import * as planAnswer from './plan/answer.js';
 import * as planContract from './plan/contract.js';
 import * as planFields from './plan/fields.js';
+import * as plyAnswer from './ply/answer.js';
+import * as plyContract from './ply/contract.js';
+import * as plyFields from './ply/fields.js';
+import { picture as plyPicture } from './ply/picture.js';
 import * as ratioAnswer from './ratio/answer.js';
 import * as ratioContract from './ratio/contract.js';
 import * as ratioFields from './ratio/fields.js';
@@ -59,4 +63,9 @@ export const plan: Calculation = {
   ...of(planAnswer, planFields, planContract),
 };
 
-export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, plan];
+export const ply: Calculation = {
+  id: 'ply', title: 'Ply', summary: 'From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw.', picture: plyPicture,
+  ...of(plyAnswer, plyFields, plyContract),
+};
+
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, plan, ply];

@@ -50,6 +50,14 @@ export const labels: Readonly<Record<string, string>> = {
   hours: 'Hours', whileSpinning: 'Speed while spinning', overTheHour: 'Speed over the hour, pauses and all', limitedBy: 'What limits it', shareSpinning: 'Share of the hour spent spinning', spinning: 'Spinning', plying: 'Plying', handling: 'Handling: bobbins, skeins, washing', total: 'In all', sittings: 'Sittings', weeks: 'Weeks',
   stock: 'What you have', enough: 'Is it enough', likelihood: 'How likely it is enough', coversReserve: 'Enough for the reserve too', makes: 'It makes', 'makes/length': 'Finished yarn', 'makes/mass': 'Its weight', 'makes/pieces': 'Of what you want, so many', spare: 'Left over', short: 'Short by', 'stock/hours': 'Hours to spin all of it',
   allowances: 'Every allowance', allowance: 'For', amount: 'How much', basis: 'Whose figure',
+  // ply
+  construction: 'How it is plied', plyDirection: 'Direction of the ply', treadles: 'Treadles, each foot counted', plied: 'The plied yarn', 'plied/angle': 'Angle of the strands', 'balance/plied': 'Ply twist for each turn of the singles, as plied',
+  contraction: 'Length that plying takes', extra: 'The same as extra for each length of plied yarn', contractionFrom: 'That contraction is', contractions: 'Contraction, by each model', model: 'Model', strands: 'Strand by strand', twistLeft: 'Twist left in it', untwisted: 'Turned the other way', leftOver: 'Left over',
+  balance: 'Where it balances', 'balance/ratio': 'Ply twist for each turn of the singles', plyTwist: 'Ply twist', singlesTwist: 'Twist of the singles', 'balance/state': 'Your ply is', rules: 'Rule by rule', rule: 'Rule', 'rules/basis': 'Where it comes from', 'rules/ratio': 'Ply over singles', plyAngle: 'Angle in the ply',
+  tightest: 'The tightest ply there is', 'tightest/angle': 'Angle from the axis', crosswise: 'Angle from straight across', share: 'Plied length, of the strand’s', radius: 'Middle of a strand off the axis, in thicknesses', mostTwist: 'Most ply twist', perStrand: 'Turns in a strand as long as it is thick', perPly: 'Turns in a ply as long as a strand is thick',
+  yardage: 'How much', byTheRule: 'Counted by the rule: plied length times plies', singlesLength: 'Singles in all', withEnds: 'With loops and ends', perBobbin: 'On each bobbin', singlesMass: 'Weight of the singles',
+  cable: 'The cable', strandsInAll: 'Singles in it', plyTwistLeft: 'Ply twist left in it', snarl: 'To keep a single from snarling', leastTension: 'Hold it with at least', fibres: 'Fibres across it',
+  leastTwistEmpty: 'Softest twist, empty bobbin', leastTwistFull: 'Softest twist, full bobbin', reach: 'Can it ply so softly', rooms: 'Room on the bobbin', 'rooms/holds': 'It holds', fits: 'The plied yarn fits',
 };
 
 /** Choices by the key they stand under, or under `*` for any. */
@@ -64,7 +72,7 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   run: { lower: 'the lower run', upper: 'the upper run', left: 'the left run', right: 'the right run' },
   wheelIs: { right: 'to the right', left: 'to the left', below: 'below', above: 'above' },
   of: { 'band-tension': 'the band', 'brake-torque': 'the brake' },
-  state: { open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said', 'wheel-fresh': 'fresh from the wheel', rested: 'rested, off the bobbin', washed: 'washed and dried' },
+  state: { open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said', 'wheel-fresh': 'fresh from the wheel', rested: 'rested, off the bobbin', washed: 'washed and dried', 'under-plied': 'under-plied', within: 'within the range of the rules', 'over-plied': 'over-plied' },
   oneSettingServes: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   givesFirst: { bobbin: 'the bobbin, as it should', whorl: 'the whorl: it should be the bobbin', 'too-close-to-say': 'cannot be said' },
   verdict: { right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
@@ -78,6 +86,12 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
     reserve: 'reserve', 'length-lost': 'length lost in washing', 'plying-length': 'extra strand for plying', 'spinning-loss': 'fibre lost in spinning', samples: 'fibre for samples', 'preparation-yield': 'left after preparing', 'scouring-yield': 'left after washing the fleece', 'own-yield': 'left of your own fibre', moisture: 'moisture, room over bought',
     'cloth-shrinkage': 'cloth draws in and shrinks, each way', 'loom-waste': 'warp that the loom wastes', 'grist-spread': 'how far your grist may be off', duty: 'share of the hour spent spinning', 'plying-reserve': 'added to the hours of plying', 'bobbin-change': 'handling for each bobbin', 'skein-time': 'handling for each skein', sitting: 'length of a sitting',
   },
+  construction: { plied: 'singles plied together', chain: 'chain ply', cable: 'cable' },
+  contractionFrom: { given: 'as given', measured: 'as the grists tell', 'worked-out': 'worked out', taken: 'taken as nothing' },
+  model: { lengthening: 'singles that grow longer as they lose twist', 'fixed-length': 'singles that keep their length', measured: 'as the grists tell' },
+  rule: { half: 'half of the singles', mill: 'mills, two-fold', shared: 'twist shared evenly', 'equal-factor': 'equal twist factor', elastic: 'elastic rods' },
+  reach: { 'all-the-way': 'yes, from empty to full', 'when-fuller': 'only once the bobbin is fuller', no: 'no', 'too-close-to-say': 'cannot be said' },
+  fits: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   check: { 'bag-test': 'bag test', 'hand-test': 'hand test', sag: 'sag', pitch: 'pitch', screw: 'screw' },
 };
 
@@ -136,6 +150,18 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
     { at: 'whorls/*/draftLength', label: 'length drafted', one: 'Draft {}.', several: 'Length to draft, whorl by whorl.' },
     { at: 'whorls/*/wheelTurns', label: 'turns of the wheel', one: 'It takes {} turns of the wheel.', several: 'Turns of the wheel, whorl by whorl.' },
   ],
+  ply: [
+    { at: 'wheelTurns', label: 'turns of the wheel', one: 'It takes {} turns of the wheel for each draw.', several: '' },
+    { at: 'pairs/*/wheelTurns', label: 'turns of the wheel', one: 'It takes {} turns of the wheel for each draw.', several: 'Turns of the wheel for each draw.' },
+    { at: 'yardage/withEnds', label: 'singles to spin', one: 'Spin {} of singles.', several: '' },
+    { at: 'yardage/singlesLength', label: 'singles', one: 'It takes {} of singles.', several: '' },
+    { at: 'balance/plyTwist', label: 'ply twist for balance', one: 'By one rule or another it balances at {}: sample and wet-test.', several: '' },
+    { at: 'balance/singlesTwist', label: 'twist of the singles for balance', one: 'By one rule or another it balances on singles of {}: sample and wet-test.', several: '' },
+    { at: 'plied/grist', label: 'plied grist', one: 'The plied yarn is {}.', several: '' },
+    { at: 'balance/ratio', label: 'ply over singles', one: 'By one rule or another it balances at {} turns of ply for each turn of the singles.', several: '' },
+    { at: 'plied/length', label: 'plied length', one: 'The plied yarn is {} long.', several: '' },
+    { at: 'plied/mass', label: 'plied weight', one: 'The plied yarn weighs {}.', several: '' },
+  ],
   grist: [{ at: 'grist', label: 'grist', one: 'The yarn is {}.', several: '' }],
   plan: [
     { at: 'fibre/-1/mass', label: 'of fibre to have', one: 'Have {} of fibre, reserve, losses and samples in it.', several: '' },
@@ -156,6 +182,12 @@ export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; r
     { at: 'hours/total', says: 'It takes {}, plying and handling in it.' },
     { at: 'stock/enough', says: { yes: 'What you have is enough.', no: 'What you have is not enough.', 'too-close-to-say': 'Whether what you have is enough is too close to say.' } },
     { at: 'stock/likelihood', says: 'The likelihood that it is enough without the reserve is {}.' },
+  ],
+  ply: [
+    { at: 'plyDirection', says: { S: 'Ply it S.', Z: 'Ply it Z.' } },
+    { at: 'balance/state', says: { 'under-plied': 'That is less ply twist than any rule asks.', within: 'That lies within what the rules ask.', 'over-plied': 'That is more ply twist than any rule asks.', 'too-close-to-say': 'That lies at an edge of what the rules ask.' } },
+    { at: 'strands/*/twistLeft', says: 'Each strand keeps {}.' },
+    { at: 'cable/direction', says: { S: 'Cable it S.', Z: 'Cable it Z.' } },
   ],
   grist: [{ at: 'yarnNumbers/yardsPerPound', says: 'That is {} yards in a pound.' }, { at: 'yarnNumbers/metresPer100g', says: 'It is {} metres in 100 g.' }],
   ratio: [

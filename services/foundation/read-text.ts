@@ -100,7 +100,7 @@ function slowly(typed: string, kind: Kind | 'number', text: string): Read | Refu
   }
   const negative = /^-\s*(?=[\d.])/.exec(s);
   if (negative !== null) {
-    const span = /^-\s*([\d.,]+)\s*((?!to\b|bis\b)[^\d\s-]*)\s*(?:-|\bto\b|\bbis\b|\.\.+)\s*(-?)\s*([\d.,]+)\s*(.*)$/i.exec(s);
+    const span = /^-\s*([\d.,]+)\s*((?!to\b|bis\b|e-)[^\d\s-]*)\s*(?:-|\bto\b|\bbis\b|\.\.+)\s*(-?)\s*([\d.,]+)\s*(.*)$/i.exec(s);
     if (span !== null) return belowNothing(span, kind, text);
     const r = slowly(s.slice(negative[0].length), kind, text);
     if (isRefusal(r)) return r;

@@ -20,8 +20,6 @@ export const testSources: readonly Source[] = [
   { id: 'shawl-weaving', title: 'Shawl Weaving Artisan: manual' },
   { id: 'astm-d2118', title: 'ASTM D2118: commercial moisture of wool' },
   { id: 'jtr-2008-11', title: 'Journal of Textile Research (China), no. 11', year: 2008, locator: 'pp. 35-38' },
-  { id: 'jtmsj-14-115', title: 'Journal of the Textile Machinery Society of Japan 14 (3-4)', locator: 'p. 115' },
-  { id: 'iso-1139', title: 'ISO 1139: designation of yarns', locator: 'notation' },
   { id: 'regain-teaching', title: 'Moisture regain and moisture content, teaching notes', erratum: 'Prints a moisture content of 7.34 for cotton; 7.83 is meant.' },
   { id: 'peirce-teaching', title: 'Diameter of cotton yarn after Peirce (1937), teaching notes' },
   { id: 'gate-2021-53', title: 'GATE Textile Engineering, worked examination questions', year: 2021 },
