@@ -3,7 +3,7 @@ import type { UnitChoice } from '../../foundation/quantity.js';
 import { wire, type Q, type R } from '../../foundation/reading.js';
 import { mortonHearle, neukirch, type Source } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
-import { fibres } from '../../reference/fibres.js';
+import { fibreOf, isHair, youngsModulus } from '../../reference/fibres.js';
 import { fibresInSection } from '../grist/formula.js';
 import { woolTaken } from '../grist/notes.js';
 import * as f from './formula.js';
@@ -12,8 +12,8 @@ import type { Solved } from './solve.js';
 
 export interface SnarlAnswer { leastTension: Q; torque: Q; fibres: R }
 
-/** Initial modulus, N/tex (Morton & Hearle, Physical Properties of Textile Fibres, 4th ed., Table 13.1; wool 64s, cotton upland). */
-const moduli: Readonly<Record<string, number>> = { wool: 2.3, cotton: 5, linen: 18, hemp: 21.7, ramie: 14.6, silk: 7.3, nylon: 2.6, viscose: 4.8 };
+/** Which sort of a fibre stands for it, where the table has several (Morton & Hearle, Physical Properties of Textile Fibres, 4th ed., Table 13.1: initial modulus). */
+const sorts: Readonly<Record<string, string>> = { wool: '64s', cotton: 'upland' };
 export const sourcesOf = (): readonly Source[] => [mortonHearle, neukirch];
 
 export function snarlOf(s: Solved, units: UnitChoice): SnarlAnswer | undefined {
@@ -24,14 +24,16 @@ export function snarlOf(s: Solved, units: UnitChoice): SnarlAnswer | undefined {
   if ((count ?? given) !== undefined && micron === undefined) r.missing('/fibreDiameter', 'The thickness of a fibre', 'such as 21 micron');
   r.done();
   if (micron === undefined) return undefined;
-  const [modulus, density] = [moduli[s.fibreId], fibres.find((x) => x.id === s.fibreId)?.density];
-  if (modulus === undefined || density === undefined) { out.warn(notes.stiffnessUnknown); return undefined; }
+  const fibre = fibreOf(s.fibreId);
+  const strengths = (isHair(s.fibreId) ? fibreOf('wool') : fibre)?.strengths;
+  const modulus = (strengths?.find((x) => x.sort === sorts[isHair(s.fibreId) ? 'wool' : s.fibreId]) ?? strengths?.[0])?.modulus;
+  if (modulus === undefined || fibre === undefined) { out.warn(notes.stiffnessUnknown); return undefined; }
+  const { density } = fibre;
   if (!s.fibreSaid) out.assume(woolTaken);
   const diameter = k.input(micron);
   const n: Expr | undefined = count !== undefined ? k.input(count) : s.strand === undefined ? undefined : expr((grist, d) => fibresInSection({ grist, density, diameter: d, spread: 0 }), s.strand, diameter);
   if (n === undefined) return undefined;
-  // N/tex is 10⁶ J/kg; times kg/m³ it is Pa.
-  const stiffness = expr((fibreCount, d) => f.slippingStiffness({ fibres: fibreCount, modulus: modulus * 1e6 * density, diameter: d }), n, diameter);
+  const stiffness = expr((fibreCount, d) => f.slippingStiffness({ fibres: fibreCount, modulus: youngsModulus({ modulus, density }), diameter: d }), n, diameter);
   const torque = given !== undefined ? k.input(given) : s.singlesTwist === undefined ? undefined : expr((b, ratio, twist) => f.strandTorque({ stiffness: b, ratio, twist }), stiffness, s.stiffness(), s.singlesTwist);
   if (torque === undefined) return undefined;
   out.assume(notes.slippingFibres);
