@@ -17,9 +17,12 @@ import { fields as tensionFields } from '../../services/calculations/tension/fie
 import { picture as tensionDrawing } from '../../services/calculations/tension/picture.js';
 import { answer as planAnswer } from '../../services/calculations/plan/answer.js';
 import { fields as planFields } from '../../services/calculations/plan/fields.js';
+import { answer as plyAnswer } from '../../services/calculations/ply/answer.js';
+import { fields as plyFields } from '../../services/calculations/ply/fields.js';
+import { picture as plyDrawing } from '../../services/calculations/ply/picture.js';
 import { byLink, optionsOf, settle } from './local.js';
-import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, PlanArgs, PlanByLinkArgs } from './operations.gen.js';
-import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, PlanQuestion, PlanReply } from './types.gen.js';
+import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs } from './operations.gen.js';
+import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply } from './types.gen.js';
 
 /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. */
 export const ratio = (question: RatioQuestion, args?: RatioArgs): RatioReply => settle(() => ratioAnswer(question, optionsOf(args)));
@@ -63,3 +66,10 @@ export const tensionPicture = (args: TensionByLinkArgs): string => settle(() => 
 export const plan = (question: PlanQuestion, args?: PlanArgs): PlanReply => settle(() => planAnswer(question, optionsOf(args)));
 /** Plan, from flat text. */
 export const planByLink = (args: PlanByLinkArgs): PlanReply => settle(() => byLink(planFields, args, planAnswer));
+
+/** Ply. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. */
+export const ply = (question: PlyQuestion, args?: PlyArgs): PlyReply => settle(() => plyAnswer(question, optionsOf(args)));
+/** Ply, from flat text. */
+export const plyByLink = (args: PlyByLinkArgs): PlyReply => settle(() => byLink(plyFields, args, plyAnswer));
+/** The same as a picture: SVG text, from flat text. */
+export const plyPicture = (args: PlyByLinkArgs): string => settle(() => byLink(plyFields, args, plyDrawing));

@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -559,6 +559,326 @@ export interface PlanByLinkArgs {
 /** Plan, by link. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/plan` */
 export const planByLink = (transport: Transport, args: PlanByLinkArgs = {}, options?: CallOptions): Call<PlanReply> =>
   transport.call({ id: 'planByLink', method: 'GET', path: '/v1/plan', again: true }, args, options);
+
+export interface PlyArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Ply. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/ply` */
+export const ply = (transport: Transport, body: PlyQuestion, args: PlyArgs = {}, options?: CallOptions): Call<PlyReply> =>
+  transport.call({ id: 'ply', method: 'POST', path: '/v1/ply', again: true }, args, options, body);
+
+export interface PlyByLinkArgs {
+  /**
+   * Strands plied together. Such as 2.
+   * @example "2"
+   */
+  readonly plies?: string;
+  /**
+   * Grist of the singles, such as 1500 yd/lb. One for all alike, or one for each strand.
+   * @example ["50tex"]
+   */
+  readonly singlesGrist?: string | readonly string[];
+  /**
+   * Twist of the singles, such as 8 turns/in. Such as 8 turns/in.
+   * @example ["450/m"]
+   */
+  readonly singlesTwist?: string | readonly string[];
+  /**
+   * Direction of the singles. By the middle stroke of the letter, the yarn held upright.
+   * @example ["Z"]
+   */
+  readonly singlesDirection?: 'Z' | 'S' | readonly ('Z' | 'S')[];
+  /**
+   * Ply twist, such as 8 turns/in. Such as 5 turns/in, counted on the plied yarn.
+   * @example "300/m"
+   */
+  readonly plyTwist?: string;
+  /**
+   * Direction of the ply.
+   * @example "S"
+   */
+  readonly plyDirection?: 'Z' | 'S';
+  /** How it is plied. */
+  readonly construction?: 'plied' | 'chain' | 'cable';
+  /** Length of the plied yarn, such as 200 m. What you want, or have. */
+  readonly plyLength?: string;
+  /** Grist of the plied yarn, such as 1500 yd/lb. Such as 600 yd/lb; gives the singles back. */
+  readonly plyGrist?: string;
+  /** Weight of the plied yarn, such as 100 g. */
+  readonly plyMass?: string;
+  /**
+   * Length plied in one draw, such as 560 mm. Such as 24 in.
+   * @example "600mm"
+   */
+  readonly draftLength?: string;
+  /**
+   * Ratio that you ply at, such as 9:1. Such as 6:1; on a bobbin-lead wheel that of the bobbin.
+   * @example "9:1"
+   */
+  readonly ratio?: string;
+  /** Length that plying takes, such as 9 %. Such as 5 %; may be less than 0. */
+  readonly contraction?: string;
+  /** Of which length. */
+  readonly contractionOf?: 'singles' | 'plied';
+  /** More for loops, ends and samples, such as 9 %. Such as 5 %. */
+  readonly endsLost?: string;
+  /** Bobbins that the singles are spread over. Such as 4. */
+  readonly bobbinsOfSingles?: string;
+  /** Length of a single, such as 200 m. Gives the plied length and what is left over. */
+  readonly singlesLength?: string | readonly string[];
+  /** Weight of a single, such as 100 g. */
+  readonly singlesMass?: string | readonly string[];
+  /** Twist angle of the singles, from the axis, such as 60 deg. */
+  readonly singlesAngle?: string | readonly string[];
+  /** Thickness of the singles, such as 560 mm. */
+  readonly singlesDiameter?: string | readonly string[];
+  /** Name of a strand. */
+  readonly singlesName?: string | readonly string[];
+  /** Bumps counted along one edge of the ply. */
+  readonly bumps?: string;
+  /** Over this length, such as 560 mm. Such as 1 in. */
+  readonly bumpsOver?: string;
+  /** Plied yarns in the cable. Such as 2. */
+  readonly cablePlies?: string;
+  /** Twist of the cable, such as 8 turns/in. */
+  readonly cableTwist?: string;
+  /** Direction of the cable. */
+  readonly cableDirection?: 'Z' | 'S';
+  /**
+   * Fibre.
+   * @example "wool"
+   */
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
+  /** Preparation. */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** Density of the yarn, such as 300 kg/m3. Such as 700 kg/m3. */
+  readonly yarnDensity?: string;
+  /** Bending over torsional stiffness. Such as 1.3; the elastic rule. */
+  readonly stiffnessRatio?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; gives the tension that keeps a single from snarling. */
+  readonly fibreDiameter?: string;
+  /** Fibres across a single. */
+  readonly fibresInSection?: string;
+  /** Torque of a single, measured, such as 3 mN*m. */
+  readonly torque?: string;
+  /** Turns of the wheel in one draw. When you have counted them; gives the ply twist. */
+  readonly wheelTurns?: string;
+  /** Treadles, instead of turns of the wheel. */
+  readonly treadles?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Yarn on the bobbin, across, such as 560 mm. Bobbin-lead wheels; such as 30-110 mm. */
+  readonly woundDiameter?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Drive wheel, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly driveWheel?: string;
+  /** Whorl, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /** Band thickness, such as 560 mm. Cotton cord is often 2 mm. */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /** Bobbin core, across, such as 560 mm. The empty shaft of the bobbin. */
+  readonly core?: string;
+  /** Bobbin ends, across, such as 560 mm. */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /** Length between the bobbin’s ends, such as 560 mm. */
+  readonly lengthBetweenEnds?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Ply, by link. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/ply` */
+export const plyByLink = (transport: Transport, args: PlyByLinkArgs = {}, options?: CallOptions): Call<PlyReply> =>
+  transport.call({ id: 'plyByLink', method: 'GET', path: '/v1/ply', again: true }, args, options);
+
+export interface PlyPictureArgs {
+  /**
+   * Strands plied together. Such as 2.
+   * @example "2"
+   */
+  readonly plies?: string;
+  /**
+   * Grist of the singles, such as 1500 yd/lb. One for all alike, or one for each strand.
+   * @example ["50tex"]
+   */
+  readonly singlesGrist?: string | readonly string[];
+  /**
+   * Twist of the singles, such as 8 turns/in. Such as 8 turns/in.
+   * @example ["450/m"]
+   */
+  readonly singlesTwist?: string | readonly string[];
+  /**
+   * Direction of the singles. By the middle stroke of the letter, the yarn held upright.
+   * @example ["Z"]
+   */
+  readonly singlesDirection?: 'Z' | 'S' | readonly ('Z' | 'S')[];
+  /**
+   * Ply twist, such as 8 turns/in. Such as 5 turns/in, counted on the plied yarn.
+   * @example "300/m"
+   */
+  readonly plyTwist?: string;
+  /**
+   * Direction of the ply.
+   * @example "S"
+   */
+  readonly plyDirection?: 'Z' | 'S';
+  /** How it is plied. */
+  readonly construction?: 'plied' | 'chain' | 'cable';
+  /** Length of the plied yarn, such as 200 m. What you want, or have. */
+  readonly plyLength?: string;
+  /** Grist of the plied yarn, such as 1500 yd/lb. Such as 600 yd/lb; gives the singles back. */
+  readonly plyGrist?: string;
+  /** Weight of the plied yarn, such as 100 g. */
+  readonly plyMass?: string;
+  /**
+   * Length plied in one draw, such as 560 mm. Such as 24 in.
+   * @example "600mm"
+   */
+  readonly draftLength?: string;
+  /**
+   * Ratio that you ply at, such as 9:1. Such as 6:1; on a bobbin-lead wheel that of the bobbin.
+   * @example "9:1"
+   */
+  readonly ratio?: string;
+  /** Length that plying takes, such as 9 %. Such as 5 %; may be less than 0. */
+  readonly contraction?: string;
+  /** Of which length. */
+  readonly contractionOf?: 'singles' | 'plied';
+  /** More for loops, ends and samples, such as 9 %. Such as 5 %. */
+  readonly endsLost?: string;
+  /** Bobbins that the singles are spread over. Such as 4. */
+  readonly bobbinsOfSingles?: string;
+  /** Length of a single, such as 200 m. Gives the plied length and what is left over. */
+  readonly singlesLength?: string | readonly string[];
+  /** Weight of a single, such as 100 g. */
+  readonly singlesMass?: string | readonly string[];
+  /** Twist angle of the singles, from the axis, such as 60 deg. */
+  readonly singlesAngle?: string | readonly string[];
+  /** Thickness of the singles, such as 560 mm. */
+  readonly singlesDiameter?: string | readonly string[];
+  /** Name of a strand. */
+  readonly singlesName?: string | readonly string[];
+  /** Bumps counted along one edge of the ply. */
+  readonly bumps?: string;
+  /** Over this length, such as 560 mm. Such as 1 in. */
+  readonly bumpsOver?: string;
+  /** Plied yarns in the cable. Such as 2. */
+  readonly cablePlies?: string;
+  /** Twist of the cable, such as 8 turns/in. */
+  readonly cableTwist?: string;
+  /** Direction of the cable. */
+  readonly cableDirection?: 'Z' | 'S';
+  /**
+   * Fibre.
+   * @example "wool"
+   */
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
+  /** Preparation. */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** Density of the yarn, such as 300 kg/m3. Such as 700 kg/m3. */
+  readonly yarnDensity?: string;
+  /** Bending over torsional stiffness. Such as 1.3; the elastic rule. */
+  readonly stiffnessRatio?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; gives the tension that keeps a single from snarling. */
+  readonly fibreDiameter?: string;
+  /** Fibres across a single. */
+  readonly fibresInSection?: string;
+  /** Torque of a single, measured, such as 3 mN*m. */
+  readonly torque?: string;
+  /** Turns of the wheel in one draw. When you have counted them; gives the ply twist. */
+  readonly wheelTurns?: string;
+  /** Treadles, instead of turns of the wheel. */
+  readonly treadles?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Yarn on the bobbin, across, such as 560 mm. Bobbin-lead wheels; such as 30-110 mm. */
+  readonly woundDiameter?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Drive wheel, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly driveWheel?: string;
+  /** Whorl, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /** Band thickness, such as 560 mm. Cotton cord is often 2 mm. */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /** Bobbin core, across, such as 560 mm. The empty shaft of the bobbin. */
+  readonly core?: string;
+  /** Bobbin ends, across, such as 560 mm. */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /** Length between the bobbin’s ends, such as 560 mm. */
+  readonly lengthBetweenEnds?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Ply, as a picture. `GET /v1/ply.svg` */
+export const plyPicture = (transport: Transport, args: PlyPictureArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'plyPicture', method: 'GET', path: '/v1/ply.svg', accept: 'image/svg+xml', again: true }, args, options);
 
 export interface RatioArgs {
   /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
@@ -1657,6 +1977,190 @@ export interface WheelPlanArgs {
 /** Plan of a wheel of the library. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The wheel is taken from the library. `GET /v1/wheels/{id}/plan` */
 export const wheelPlan = (transport: Transport, args: WheelPlanArgs, options?: CallOptions): Call<PlanReply> =>
   transport.call({ id: 'wheelPlan', method: 'GET', path: '/v1/wheels/{id}/plan', again: true, place: inPath }, args, options);
+
+export interface WheelPlyArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Strands plied together. Such as 2. */
+  readonly plies?: string;
+  /** Grist of the singles, such as 1500 yd/lb. One for all alike, or one for each strand. */
+  readonly singlesGrist?: string | readonly string[];
+  /** Twist of the singles, such as 8 turns/in. Such as 8 turns/in. */
+  readonly singlesTwist?: string | readonly string[];
+  /** Direction of the singles. By the middle stroke of the letter, the yarn held upright. */
+  readonly singlesDirection?: 'Z' | 'S' | readonly ('Z' | 'S')[];
+  /** Ply twist, such as 8 turns/in. Such as 5 turns/in, counted on the plied yarn. */
+  readonly plyTwist?: string;
+  /** Direction of the ply. */
+  readonly plyDirection?: 'Z' | 'S';
+  /** How it is plied. */
+  readonly construction?: 'plied' | 'chain' | 'cable';
+  /** Length of the plied yarn, such as 200 m. What you want, or have. */
+  readonly plyLength?: string;
+  /** Grist of the plied yarn, such as 1500 yd/lb. Such as 600 yd/lb; gives the singles back. */
+  readonly plyGrist?: string;
+  /** Weight of the plied yarn, such as 100 g. */
+  readonly plyMass?: string;
+  /** Length plied in one draw, such as 560 mm. Such as 24 in. */
+  readonly draftLength?: string;
+  /** Ratio that you ply at, such as 9:1. Such as 6:1; on a bobbin-lead wheel that of the bobbin. */
+  readonly ratio?: string;
+  /** Length that plying takes, such as 9 %. Such as 5 %; may be less than 0. */
+  readonly contraction?: string;
+  /** Of which length. */
+  readonly contractionOf?: 'singles' | 'plied';
+  /** More for loops, ends and samples, such as 9 %. Such as 5 %. */
+  readonly endsLost?: string;
+  /** Bobbins that the singles are spread over. Such as 4. */
+  readonly bobbinsOfSingles?: string;
+  /** Length of a single, such as 200 m. Gives the plied length and what is left over. */
+  readonly singlesLength?: string | readonly string[];
+  /** Weight of a single, such as 100 g. */
+  readonly singlesMass?: string | readonly string[];
+  /** Twist angle of the singles, from the axis, such as 60 deg. */
+  readonly singlesAngle?: string | readonly string[];
+  /** Thickness of the singles, such as 560 mm. */
+  readonly singlesDiameter?: string | readonly string[];
+  /** Name of a strand. */
+  readonly singlesName?: string | readonly string[];
+  /** Bumps counted along one edge of the ply. */
+  readonly bumps?: string;
+  /** Over this length, such as 560 mm. Such as 1 in. */
+  readonly bumpsOver?: string;
+  /** Plied yarns in the cable. Such as 2. */
+  readonly cablePlies?: string;
+  /** Twist of the cable, such as 8 turns/in. */
+  readonly cableTwist?: string;
+  /** Direction of the cable. */
+  readonly cableDirection?: 'Z' | 'S';
+  /** Fibre. */
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
+  /** Preparation. */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** Density of the yarn, such as 300 kg/m3. Such as 700 kg/m3. */
+  readonly yarnDensity?: string;
+  /** Bending over torsional stiffness. Such as 1.3; the elastic rule. */
+  readonly stiffnessRatio?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; gives the tension that keeps a single from snarling. */
+  readonly fibreDiameter?: string;
+  /** Fibres across a single. */
+  readonly fibresInSection?: string;
+  /** Torque of a single, measured, such as 3 mN*m. */
+  readonly torque?: string;
+  /** Turns of the wheel in one draw. When you have counted them; gives the ply twist. */
+  readonly wheelTurns?: string;
+  /** Treadles, instead of turns of the wheel. */
+  readonly treadles?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Yarn on the bobbin, across, such as 560 mm. Bobbin-lead wheels; such as 30-110 mm. */
+  readonly woundDiameter?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Ply of a wheel of the library. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. The wheel is taken from the library. `GET /v1/wheels/{id}/ply` */
+export const wheelPly = (transport: Transport, args: WheelPlyArgs, options?: CallOptions): Call<PlyReply> =>
+  transport.call({ id: 'wheelPly', method: 'GET', path: '/v1/wheels/{id}/ply', again: true, place: inPath }, args, options);
+
+export interface WheelPlyPictureArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Strands plied together. Such as 2. */
+  readonly plies?: string;
+  /** Grist of the singles, such as 1500 yd/lb. One for all alike, or one for each strand. */
+  readonly singlesGrist?: string | readonly string[];
+  /** Twist of the singles, such as 8 turns/in. Such as 8 turns/in. */
+  readonly singlesTwist?: string | readonly string[];
+  /** Direction of the singles. By the middle stroke of the letter, the yarn held upright. */
+  readonly singlesDirection?: 'Z' | 'S' | readonly ('Z' | 'S')[];
+  /** Ply twist, such as 8 turns/in. Such as 5 turns/in, counted on the plied yarn. */
+  readonly plyTwist?: string;
+  /** Direction of the ply. */
+  readonly plyDirection?: 'Z' | 'S';
+  /** How it is plied. */
+  readonly construction?: 'plied' | 'chain' | 'cable';
+  /** Length of the plied yarn, such as 200 m. What you want, or have. */
+  readonly plyLength?: string;
+  /** Grist of the plied yarn, such as 1500 yd/lb. Such as 600 yd/lb; gives the singles back. */
+  readonly plyGrist?: string;
+  /** Weight of the plied yarn, such as 100 g. */
+  readonly plyMass?: string;
+  /** Length plied in one draw, such as 560 mm. Such as 24 in. */
+  readonly draftLength?: string;
+  /** Ratio that you ply at, such as 9:1. Such as 6:1; on a bobbin-lead wheel that of the bobbin. */
+  readonly ratio?: string;
+  /** Length that plying takes, such as 9 %. Such as 5 %; may be less than 0. */
+  readonly contraction?: string;
+  /** Of which length. */
+  readonly contractionOf?: 'singles' | 'plied';
+  /** More for loops, ends and samples, such as 9 %. Such as 5 %. */
+  readonly endsLost?: string;
+  /** Bobbins that the singles are spread over. Such as 4. */
+  readonly bobbinsOfSingles?: string;
+  /** Length of a single, such as 200 m. Gives the plied length and what is left over. */
+  readonly singlesLength?: string | readonly string[];
+  /** Weight of a single, such as 100 g. */
+  readonly singlesMass?: string | readonly string[];
+  /** Twist angle of the singles, from the axis, such as 60 deg. */
+  readonly singlesAngle?: string | readonly string[];
+  /** Thickness of the singles, such as 560 mm. */
+  readonly singlesDiameter?: string | readonly string[];
+  /** Name of a strand. */
+  readonly singlesName?: string | readonly string[];
+  /** Bumps counted along one edge of the ply. */
+  readonly bumps?: string;
+  /** Over this length, such as 560 mm. Such as 1 in. */
+  readonly bumpsOver?: string;
+  /** Plied yarns in the cable. Such as 2. */
+  readonly cablePlies?: string;
+  /** Twist of the cable, such as 8 turns/in. */
+  readonly cableTwist?: string;
+  /** Direction of the cable. */
+  readonly cableDirection?: 'Z' | 'S';
+  /** Fibre. */
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
+  /** Preparation. */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** Density of the yarn, such as 300 kg/m3. Such as 700 kg/m3. */
+  readonly yarnDensity?: string;
+  /** Bending over torsional stiffness. Such as 1.3; the elastic rule. */
+  readonly stiffnessRatio?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; gives the tension that keeps a single from snarling. */
+  readonly fibreDiameter?: string;
+  /** Fibres across a single. */
+  readonly fibresInSection?: string;
+  /** Torque of a single, measured, such as 3 mN*m. */
+  readonly torque?: string;
+  /** Turns of the wheel in one draw. When you have counted them; gives the ply twist. */
+  readonly wheelTurns?: string;
+  /** Treadles, instead of turns of the wheel. */
+  readonly treadles?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Yarn on the bobbin, across, such as 560 mm. Bobbin-lead wheels; such as 30-110 mm. */
+  readonly woundDiameter?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Ply of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ply.svg` */
+export const wheelPlyPicture = (transport: Transport, args: WheelPlyPictureArgs, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'wheelPlyPicture', method: 'GET', path: '/v1/wheels/{id}/ply.svg', accept: 'image/svg+xml', again: true, place: inPath }, args, options);
 
 export interface WheelRatioArgs {
   /** Id of a wheel of the library. */

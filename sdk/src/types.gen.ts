@@ -27,6 +27,16 @@ export type BagTest = {
     /** Yarn on the bobbin, across. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly woundDiameter?: QuantityIn;
 };
+/** One rule for a balanced ply. */
+export type BalanceRule = {
+    readonly rule: "half" | "mill" | "shared" | "equal-factor" | "elastic" | (string & {});
+    /** Where the rule comes from. */
+    readonly basis: string;
+    readonly ratio: PlainNumber;
+    readonly plyTwist?: Quantity;
+    readonly singlesTwist?: Quantity;
+    readonly plyAngle?: Quantity;
+};
 /** A drive band. */
 export type Band = {
     /** Thickness of the band. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
@@ -89,10 +99,10 @@ export type BatchItem = {
     readonly calculation: string;
     /** What the question alone would have been answered with. */
     readonly status: number;
-    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | PlanReply | Problem;
+    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | PlanReply | PlyReply | Problem;
 };
 /** One question of a batch. */
-export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | PlanBatchQuestion;
+export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | PlanBatchQuestion | PlyBatchQuestion;
 /** Answers of a batch. */
 export type BatchReply = {
     readonly items: readonly BatchItem[];
@@ -196,6 +206,18 @@ export type ByWrapping = {
     readonly ruler: Quantity;
     readonly loose: Quantity;
 };
+/** Plied yarns plied again. */
+export type Cable = {
+    readonly plies: number;
+    readonly strandsInAll: number;
+    readonly direction?: "S" | "Z";
+    readonly grist?: Quantity;
+    readonly twist?: Quantity;
+    readonly contraction?: Quantity;
+    readonly angle?: Quantity;
+    readonly plyTwistLeft?: Quantity;
+    readonly balance?: PlyBalance;
+};
 /** What the bobbin holds. */
 export type Capacity = {
     readonly length?: Quantity;
@@ -237,6 +259,12 @@ export type Change = {
 /** Releases, newest first. */
 export type ChangeList = {
     readonly items: readonly Change[];
+};
+/** Contraction and plied grist by one model. */
+export type ContractionModel = {
+    readonly model: "lengthening" | "fixed-length" | "measured" | (string & {});
+    readonly contraction: Quantity;
+    readonly grist?: Quantity;
 };
 /** What a urethane cord of this thickness bears. */
 export type CordLimits = {
@@ -1076,6 +1104,176 @@ export type PlanYarn = {
     /** Of the plied yarn before washing. */
     readonly offTheWheelGrist: Quantity;
 };
+/** The plied yarn. */
+export type PliedYarn = {
+    readonly grist?: Quantity;
+    readonly length?: Quantity;
+    readonly mass?: Quantity;
+    readonly twist?: Quantity;
+    readonly angle?: Quantity;
+};
+/** Where a ply balances by every rule: a range. Sample and wet-test. */
+export type PlyBalance = {
+    /** Ply twist over that of the singles, as far as the rules go. */
+    readonly ratio: PlainNumber;
+    readonly plyTwist?: Quantity;
+    readonly singlesTwist?: Quantity;
+    /** As it was plied. */
+    readonly plied?: PlainNumber;
+    readonly state?: "under-plied" | "within" | "over-plied" | "too-close-to-say" | (string & {});
+    readonly rules: readonly BalanceRule[];
+};
+/** Ply, as one of a batch. */
+export type PlyBatchQuestion = {
+    /** Yours; given back with the answer. */
+    readonly id?: string;
+    /** @constant */
+    readonly calculation: "ply";
+    readonly question: PlyQuestion;
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+    readonly units?: string;
+    /** true: be refused rather than warned. */
+    readonly strict?: boolean;
+};
+/** Plying on one whorl or pair of the wheel. */
+export type PlyPair = {
+    readonly whorl?: string;
+    readonly bobbin?: string;
+    readonly groove?: string;
+    readonly ratio: Ratio;
+    readonly wheelTurns?: PlainNumber;
+    readonly plyTwist?: Quantity;
+    readonly draftLengthPerWheelTurn?: Quantity;
+    readonly leastTwistEmpty?: Quantity;
+    readonly leastTwistFull?: Quantity;
+    readonly reach?: "all-the-way" | "when-fuller" | "no" | "too-close-to-say" | (string & {});
+};
+/** Singles, or a plied yarn, or both; and how they are plied. */
+export type PlyQuestion = {
+    readonly wheel?: Wheel;
+    /** Instead of wheel: one of the library. */
+    readonly wheelId?: string;
+    /** One of double-drive, flyer-lead, bobbin-lead, spindle, electric; scotch-tension and irish-tension are read too. */
+    readonly drive?: string;
+    /** Name of a whorl of that wheel. */
+    readonly whorl?: string;
+    /** Name of a bobbin of that wheel. */
+    readonly bobbin?: string;
+    readonly ratio?: RatioIn;
+    readonly wheelTurns?: NumberIn;
+    readonly treadles?: NumberIn;
+    readonly counted?: "wheel-turns" | "each-foot";
+    /** Length plied in one draw. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    /** Yarn on the bobbin, across. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly woundDiameter?: QuantityIn;
+    /** One entry for all strands alike, or one for each. */
+    readonly singles?: readonly Single[];
+    readonly plies?: NumberIn;
+    readonly construction?: "plied" | "chain" | "cable";
+    /** Ply twist, counted on the plied yarn. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyTwist?: QuantityIn;
+    readonly bumps?: NumberIn;
+    /** Length over which bumps were counted. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly bumpsOver?: QuantityIn;
+    readonly plyDirection?: "S" | "Z";
+    /** Grist of the plied yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly plyGrist?: QuantityIn;
+    /** Length of the plied yarn. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly plyLength?: QuantityIn;
+    /** Weight of the plied yarn. A weight with its unit: g, kg, oz, lb. */
+    readonly plyMass?: QuantityIn;
+    /** Length that plying takes; may be less than 0. A share in per cent with its unit: %, 1. */
+    readonly contraction?: QuantityIn;
+    /**
+     * singles (default): share of the singles’ length. plied: extra for each length of plied yarn.
+     */
+    readonly contractionOf?: "singles" | "plied";
+    /** More for loops, ends and samples. A share in per cent with its unit: %, 1. */
+    readonly endsLost?: QuantityIn;
+    readonly bobbinsOfSingles?: NumberIn;
+    readonly cablePlies?: NumberIn;
+    /** Twist of the cable. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly cableTwist?: QuantityIn;
+    readonly cableDirection?: "S" | "Z";
+    /** Density of the yarn. A density with its unit: kg/m3, g/cm3. */
+    readonly yarnDensity?: QuantityIn;
+    /** One of wool, cotton, silk, linen, viscose, nylon, polyester, acrylic, hemp, ramie, jute, alpaca, mohair, cashmere, camel, casein, pla. */
+    readonly fibre?: string;
+    readonly preparation?: "worsted" | "semi-worsted" | "semi-woollen" | "woollen";
+    /** Bending over torsional stiffness of a single; 1 to 1.3 when left out. */
+    readonly stiffnessRatio?: NumberIn;
+    /** Thickness of a fibre. A fibre diameter with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly fibreDiameter?: QuantityIn;
+    readonly fibresInSection?: NumberIn;
+    /** Torque of a single. A torque with its unit: mN*m, N*m. */
+    readonly torque?: QuantityIn;
+};
+/** An answer with all that belongs to it. */
+export type PlyReply = {
+    readonly result: PlyResult;
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+    readonly cautions: readonly Caution[];
+    readonly sources: readonly Source[];
+    readonly model: Model;
+};
+/** The plied yarn, its strands, and where it balances. */
+export type PlyResult = {
+    readonly construction: "plied" | "chain" | "cable";
+    readonly plies: number;
+    readonly plyDirection?: "S" | "Z";
+    /** Turns of the wheel for one draw. */
+    readonly wheelTurns?: PlainNumber;
+    /** Treadles for one draw, each foot counted. */
+    readonly treadles?: PlainNumber;
+    readonly draftLengthPerWheelTurn?: Quantity;
+    readonly plied: PliedYarn;
+    /** Grist of a strand; the mean, in tex, where they differ. */
+    readonly singles?: Quantity;
+    /** Share of the singles’ length that plying takes; less than 0 where it gains. */
+    readonly contraction?: Quantity;
+    /** The same as extra singles for each length of plied yarn. */
+    readonly extra?: Quantity;
+    readonly contractionFrom?: "given" | "measured" | "worked-out" | "taken" | (string & {});
+    readonly contractions?: readonly ContractionModel[];
+    readonly strands?: readonly PlyStrand[];
+    readonly balance?: PlyBalance;
+    readonly tightest?: TightestPly;
+    readonly yardage?: PlyYardage;
+    readonly cable?: Cable;
+    readonly snarl?: Snarl;
+    readonly pairs?: readonly PlyPair[];
+    readonly rooms?: readonly PlyRoom[];
+};
+/** Whether the plied yarn fits on a bobbin. */
+export type PlyRoom = {
+    readonly bobbin: string;
+    readonly holds: Quantity;
+    readonly fits: "yes" | "no" | "too-close-to-say" | (string & {});
+};
+/** One strand in the ply. */
+export type PlyStrand = {
+    readonly name: string;
+    readonly grist?: Quantity;
+    readonly twist?: Quantity;
+    readonly direction?: "S" | "Z";
+    /** In the plied yarn, a metre of the strand; less than 0: turned the other way. */
+    readonly twistLeft?: Quantity;
+    readonly untwisted?: boolean;
+    readonly length?: Quantity;
+    readonly mass?: Quantity;
+    readonly leftOver?: Quantity;
+};
+/** Singles for so much plied yarn. */
+export type PlyYardage = {
+    readonly byTheRule: Quantity;
+    readonly eachStrand: Quantity;
+    readonly singlesLength: Quantity;
+    readonly withEnds?: Quantity;
+    readonly perBobbin?: Quantity;
+    readonly singlesMass?: Quantity;
+};
 /**
  * Every failure, as RFC 9457 has it.
  * @example {
@@ -1247,12 +1445,35 @@ export type SagCheck = {
     /** Stiffness of the cord. A cord stiffness (EA) with its unit: N. */
     readonly cordStiffness?: QuantityIn;
 };
+/** A strand: two of grist, length and mass; its twist and direction. */
+export type Single = {
+    readonly name?: string;
+    /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Length. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Weight. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** Twist. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly twist?: QuantityIn;
+    readonly direction?: "S" | "Z";
+    /** Twist angle, from the axis. An angle with its unit: deg, rad. */
+    readonly angle?: QuantityIn;
+    /** Thickness. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly diameter?: QuantityIn;
+};
 /** A strand that was spun and weighed, instead of a grist. */
 export type SinglesSample = {
     /** Length of one strand. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
     readonly length?: QuantityIn;
     /** Its weight. A weight with its unit: g, kg, oz, lb. */
     readonly mass?: QuantityIn;
+};
+/** What keeps a fresh single from snarling. */
+export type Snarl = {
+    readonly leastTension: Quantity;
+    readonly torque: Quantity;
+    readonly fibres: PlainNumber;
 };
 /** A published source. */
 export type Source = {
@@ -1430,6 +1651,16 @@ export type TestedSetting = {
     readonly hookFactor: PlainNumber;
     /** Times the present setting, for the middle of the window. */
     readonly change: PlainNumber;
+};
+/** The tightest ply that touching strands allow: it neither twists nor untwists under a pull. */
+export type TightestPly = {
+    readonly angle: Quantity;
+    readonly crosswise: Quantity;
+    readonly share: Quantity;
+    readonly radius: PlainNumber;
+    readonly mostTwist?: Quantity;
+    readonly perStrand: PlainNumber;
+    readonly perPly: PlainNumber;
 };
 /** Twist, as one of a batch. */
 export type TwistBatchQuestion = {

@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -49,6 +49,12 @@ export class Wheelgrist {
   plan(body: PlanQuestion, args?: operations.PlanArgs, options?: CallOptions): Call<PlanReply> { return operations.plan(this.transport, body, args, options); }
   /** Plan, by link. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/plan` */
   planByLink(args?: operations.PlanByLinkArgs, options?: CallOptions): Call<PlanReply> { return operations.planByLink(this.transport, args, options); }
+  /** Ply. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/ply` */
+  ply(body: PlyQuestion, args?: operations.PlyArgs, options?: CallOptions): Call<PlyReply> { return operations.ply(this.transport, body, args, options); }
+  /** Ply, by link. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/ply` */
+  plyByLink(args?: operations.PlyByLinkArgs, options?: CallOptions): Call<PlyReply> { return operations.plyByLink(this.transport, args, options); }
+  /** Ply, as a picture. `GET /v1/ply.svg` */
+  plyPicture(args?: operations.PlyPictureArgs, options?: CallOptions): Call<string> { return operations.plyPicture(this.transport, args, options); }
   /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/ratio` */
   ratio(body: RatioQuestion, args?: operations.RatioArgs, options?: CallOptions): Call<RatioReply> { return operations.ratio(this.transport, body, args, options); }
   /** Drive ratio, by link. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/ratio` */
@@ -101,6 +107,10 @@ export class Wheelgrist {
   wheelDriveBandPicture(args: operations.WheelDriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.wheelDriveBandPicture(this.transport, args, options); }
   /** Plan of a wheel of the library. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The wheel is taken from the library. `GET /v1/wheels/{id}/plan` */
   wheelPlan(args: operations.WheelPlanArgs, options?: CallOptions): Call<PlanReply> { return operations.wheelPlan(this.transport, args, options); }
+  /** Ply of a wheel of the library. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. The wheel is taken from the library. `GET /v1/wheels/{id}/ply` */
+  wheelPly(args: operations.WheelPlyArgs, options?: CallOptions): Call<PlyReply> { return operations.wheelPly(this.transport, args, options); }
+  /** Ply of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ply.svg` */
+  wheelPlyPicture(args: operations.WheelPlyPictureArgs, options?: CallOptions): Call<string> { return operations.wheelPlyPicture(this.transport, args, options); }
   /** Drive ratio of a wheel of the library. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. The wheel is taken from the library. `GET /v1/wheels/{id}/ratio` */
   wheelRatio(args: operations.WheelRatioArgs, options?: CallOptions): Call<RatioReply> { return operations.wheelRatio(this.transport, args, options); }
   /** Drive ratio of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ratio.svg` */

@@ -56,7 +56,7 @@ export const labels: Readonly<Record<string, string>> = {
   balance: 'Where it balances', 'balance/ratio': 'Ply twist for each turn of the singles', plyTwist: 'Ply twist', singlesTwist: 'Twist of the singles', 'balance/state': 'Your ply is', rules: 'Rule by rule', rule: 'Rule', 'rules/basis': 'Where it comes from', 'rules/ratio': 'Ply over singles', plyAngle: 'Angle in the ply',
   tightest: 'The tightest ply there is', 'tightest/angle': 'Angle from the axis', crosswise: 'Angle from straight across', share: 'Plied length, of the strand’s', radius: 'Middle of a strand off the axis, in thicknesses', mostTwist: 'Most ply twist', perStrand: 'Turns in a strand as long as it is thick', perPly: 'Turns in a ply as long as a strand is thick',
   yardage: 'How much', byTheRule: 'Counted by the rule: plied length times plies', singlesLength: 'Singles in all', withEnds: 'With loops and ends', perBobbin: 'On each bobbin', singlesMass: 'Weight of the singles',
-  cable: 'The cable', strandsInAll: 'Singles in it', plyTwistLeft: 'Ply twist left in it', snarl: 'To keep a single from snarling', leastTension: 'Hold it with at least', fibres: 'Fibres across it',
+  cable: 'The cable', strandsInAll: 'Singles in it', plyTwistLeft: 'Ply twist left in it', snarl: 'To keep a single from snarling', leastTension: 'Hold it with at least', 'snarl/fibres': 'Fibres across it',
   leastTwistEmpty: 'Softest twist, empty bobbin', leastTwistFull: 'Softest twist, full bobbin', reach: 'Can it ply so softly', rooms: 'Room on the bobbin', 'rooms/holds': 'It holds', fits: 'The plied yarn fits',
 };
 

@@ -4,7 +4,7 @@ import { wire, type Q, type R } from '../../foundation/reading.js';
 import { mortonHearle, neukirch, type Source } from '../../foundation/sources.js';
 import { expr, type Expr } from '../../foundation/uncertainty.js';
 import { fibreOf, isHair, youngsModulus } from '../../reference/fibres.js';
-import { fibresInSection } from '../grist/formula.js';
+import { fibreGristOf } from '../grist/formula.js';
 import { woolTaken } from '../grist/notes.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
@@ -31,7 +31,7 @@ export function snarlOf(s: Solved, units: UnitChoice): SnarlAnswer | undefined {
   const { density } = fibre;
   if (!s.fibreSaid) out.assume(woolTaken);
   const diameter = k.input(micron);
-  const n: Expr | undefined = count !== undefined ? k.input(count) : s.strand === undefined ? undefined : expr((grist, d) => fibresInSection({ grist, density, diameter: d, spread: 0 }), s.strand, diameter);
+  const n: Expr | undefined = count !== undefined ? k.input(count) : s.strand === undefined ? undefined : expr((grist, d) => grist / fibreGristOf({ density, diameter: d, spread: 0 }), s.strand, diameter);
   if (n === undefined) return undefined;
   const stiffness = expr((fibreCount, d) => f.slippingStiffness({ fibres: fibreCount, modulus: youngsModulus({ modulus, density }), diameter: d }), n, diameter);
   const torque = given !== undefined ? k.input(given) : s.singlesTwist === undefined ? undefined : expr((b, ratio, twist) => f.strandTorque({ stiffness: b, ratio, twist }), stiffness, s.stiffness(), s.singlesTwist);

@@ -7,7 +7,7 @@ import { expr, type Expr, type Knowns } from '../../foundation/uncertainty.js';
 import type { BobbinRead } from '../../wheels/profile.js';
 import * as ratioNotes from '../ratio/notes.js';
 import { askedWheel, buildTrain, type BobbinPulley, type Train } from '../ratio/train.js';
-import { packageOf } from '../take-up/answer.js';
+import { packageOf } from '../package.js';
 import { leastTwistDouble, leastTwistFlyerLead, woundMass } from '../take-up/formula.js';
 import { drawInOf } from '../ratio/answer.js';
 import { powered } from '../twist/notes.js';
