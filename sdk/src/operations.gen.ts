@@ -1643,7 +1643,7 @@ export interface TwistByLinkArgs {
   /** Twist factor. */
   readonly twistFactor?: string;
   /** System of the twist factor. */
-  readonly twistFactorIn?: 'tex' | 'tex-cm' | 'tex-10cm' | 'metric' | 'cotton' | 'worsted' | 'run' | 'lea';
+  readonly twistFactorIn?: 'tex' | 'tex-cm' | 'tex-10cm' | 'metric' | 'cotton' | 'worsted' | 'run' | 'lea' | 'yorkshire-skein' | 'galashiels-cut';
   /** Bumps counted along one edge. */
   readonly bumps?: string;
   /** Over this length, such as 560 mm. Such as 1 in. */
@@ -1652,6 +1652,28 @@ export interface TwistByLinkArgs {
   readonly plies?: string;
   /** Twist of a fresh ply-back, such as 8 turns/in. Such as 6 turns/in. */
   readonly plyBack?: string;
+  /** The ply-back was. */
+  readonly plyBackState?: 'fresh' | 'rested';
+  /** Turns to untwist a piece. Until the fibres, or the plies, lie straight. */
+  readonly untwistTurns?: string;
+  /** Turns to untwist and twist it back the other way. */
+  readonly retwistTurns?: string;
+  /** Length of the piece before, such as 560 mm. Such as 25 cm. */
+  readonly gaugeLength?: string;
+  /** Its length once untwisted, such as 560 mm. Gives how much twist shortened it. */
+  readonly untwistedLength?: string;
+  /** What the yarn is for, in tables of twist. */
+  readonly use?: 'knitting' | 'weft' | 'semi-warp' | 'warp';
+  /** Staple. */
+  readonly staple?: 'short' | 'medium' | 'long';
+  /** Your own contraction factor. Untwisted over twisted length, such as 1.06. */
+  readonly contractionFactor?: string;
+  /** Length of the twisted yarn, such as 200 m. Gives its length before twisting. */
+  readonly length?: string;
+  /** State in which you measured. */
+  readonly state?: 'wheel-fresh' | 'rested' | 'washed';
+  /** Length lost from wheel to rest, such as 9 %. Such as 5 %. */
+  readonly restingLost?: string;
   /** Length lost in washing, such as 9 %. Such as 9 %. */
   readonly lengthLost?: string;
   /** Twist wanted after washing, such as 8 turns/in. Such as 10 turns/in. */
@@ -2460,7 +2482,7 @@ export interface WheelTwistArgs {
   /** Twist factor. */
   readonly twistFactor?: string;
   /** System of the twist factor. */
-  readonly twistFactorIn?: 'tex' | 'tex-cm' | 'tex-10cm' | 'metric' | 'cotton' | 'worsted' | 'run' | 'lea';
+  readonly twistFactorIn?: 'tex' | 'tex-cm' | 'tex-10cm' | 'metric' | 'cotton' | 'worsted' | 'run' | 'lea' | 'yorkshire-skein' | 'galashiels-cut';
   /** Bumps counted along one edge. */
   readonly bumps?: string;
   /** Over this length, such as 560 mm. Such as 1 in. */
@@ -2469,6 +2491,28 @@ export interface WheelTwistArgs {
   readonly plies?: string;
   /** Twist of a fresh ply-back, such as 8 turns/in. Such as 6 turns/in. */
   readonly plyBack?: string;
+  /** The ply-back was. */
+  readonly plyBackState?: 'fresh' | 'rested';
+  /** Turns to untwist a piece. Until the fibres, or the plies, lie straight. */
+  readonly untwistTurns?: string;
+  /** Turns to untwist and twist it back the other way. */
+  readonly retwistTurns?: string;
+  /** Length of the piece before, such as 560 mm. Such as 25 cm. */
+  readonly gaugeLength?: string;
+  /** Its length once untwisted, such as 560 mm. Gives how much twist shortened it. */
+  readonly untwistedLength?: string;
+  /** What the yarn is for, in tables of twist. */
+  readonly use?: 'knitting' | 'weft' | 'semi-warp' | 'warp';
+  /** Staple. */
+  readonly staple?: 'short' | 'medium' | 'long';
+  /** Your own contraction factor. Untwisted over twisted length, such as 1.06. */
+  readonly contractionFactor?: string;
+  /** Length of the twisted yarn, such as 200 m. Gives its length before twisting. */
+  readonly length?: string;
+  /** State in which you measured. */
+  readonly state?: 'wheel-fresh' | 'rested' | 'washed';
+  /** Length lost from wheel to rest, such as 9 %. Such as 5 %. */
+  readonly restingLost?: string;
   /** Length lost in washing, such as 9 %. Such as 9 %. */
   readonly lengthLost?: string;
   /** Twist wanted after washing, such as 8 turns/in. Such as 10 turns/in. */

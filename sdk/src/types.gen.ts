@@ -446,6 +446,14 @@ export type FlyerSpeed = {
     readonly slowest?: QuantityIn;
     readonly fastest?: QuantityIn;
 };
+/** The most that a strand of this thickness takes. */
+export type GreatestTwist = {
+    readonly angle: Quantity;
+    readonly shorter: Quantity;
+    /** In a metre before twisting. */
+    readonly twist?: Quantity;
+    readonly factor?: PlainNumber;
+};
 /** Grist, as one of a batch. */
 export type GristBatchQuestion = {
     /** Yours; given back with the answer. */
@@ -1413,6 +1421,15 @@ export type RatioResult = {
     /** Of an electric flyer. */
     readonly flyerSpeed?: Quantity;
 };
+/** A range from a published table. */
+export type RecommendedTwist = {
+    readonly use: string;
+    readonly staple?: "short" | "medium" | "long";
+    readonly factor: PlainNumber;
+    readonly factorIn: "tex" | "tex-cm" | "tex-10cm" | "metric" | "cotton" | "worsted" | "run" | "lea" | "yorkshire-skein" | "galashiels-cut";
+    readonly twist?: Quantity;
+    readonly within?: "yes" | "no" | "in-part" | (string & {});
+};
 /** A regain by fibre, form and standard. */
 export type Regain = {
     readonly fibre: string;
@@ -1690,6 +1707,11 @@ export type TwistClassList = {
     /** Cursor of the next page; absent on the last. */
     readonly next?: string;
 };
+/** A class that the twist falls into, and whose set it is. */
+export type TwistClassName = {
+    readonly set: string;
+    readonly class: string;
+};
 /** When all was given: do they agree? */
 export type TwistConsistency = {
     /** What the other measures give. */
@@ -1708,6 +1730,13 @@ export type TwistFactors = {
     readonly worsted: TwistFactorValue;
     readonly run: TwistFactorValue;
     readonly lea: TwistFactorValue;
+    readonly "yorkshire-skein": TwistFactorValue;
+    readonly "galashiels-cut": TwistFactorValue;
+};
+/** The twist in one of the three states of a yarn. */
+export type TwistInState = {
+    readonly state: "wheel-fresh" | "rested" | "washed";
+    readonly twist: Quantity;
 };
 /** All but one of ratio, wheel turns, draft length and twist; or a twist by another way. */
 export type TwistQuestion = {
@@ -1744,7 +1773,7 @@ export type TwistQuestion = {
     /** Angle before setting. An angle with its unit: deg, rad. */
     readonly angleBefore?: QuantityIn;
     readonly twistFactor?: NumberIn;
-    readonly twistFactorIn?: "tex" | "tex-cm" | "tex-10cm" | "metric" | "cotton" | "worsted" | "run" | "lea";
+    readonly twistFactorIn?: "tex" | "tex-cm" | "tex-10cm" | "metric" | "cotton" | "worsted" | "run" | "lea" | "yorkshire-skein" | "galashiels-cut";
     /** Grist. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
     readonly grist?: QuantityIn;
     /** Thickness of the yarn. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
@@ -1766,12 +1795,36 @@ export type TwistQuestion = {
     readonly drawSpeed?: QuantityIn;
     /** Share of that time spent twisting. A share in per cent with its unit: %, 1. */
     readonly share?: QuantityIn;
+    readonly plyBackState?: "fresh" | "rested";
+    /** Turns to untwist the specimen. */
+    readonly untwistTurns?: NumberIn;
+    /** Counter after untwisting and twisting the other way. */
+    readonly retwistTurns?: NumberIn;
+    /** Length of the specimen before untwisting. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly gaugeLength?: QuantityIn;
+    /** Its length once untwisted. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly untwistedLength?: QuantityIn;
+    /** Length of the twisted yarn. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Untwisted over twisted length. */
+    readonly contractionFactor?: NumberIn;
+    /**
+     * What the yarn is for, in tables of twist.
+     */
+    readonly use?: "knitting" | "weft" | "semi-warp" | "warp";
+    readonly staple?: "short" | "medium" | "long";
+    /**
+     * State in which the twist was measured.
+     */
+    readonly state?: "wheel-fresh" | "rested" | "washed";
+    /** Length lost from wheel to rest. A share in per cent with its unit: %, 1. */
+    readonly restingLost?: QuantityIn;
 };
 /** A recommended twist factor from a published table. */
 export type TwistRange = {
     readonly fibre: string;
     readonly use: string;
-    readonly staple?: "short" | "medium" | "long" | (string & {});
+    readonly staple?: "short" | "medium" | "long";
     /**
      * System of the factor, as in twistFactorIn.
      */
@@ -1814,6 +1867,15 @@ export type TwistResult = {
     readonly angle?: Quantity;
     readonly twistFactor?: TwistFactors;
     readonly direction?: "S" | "Z";
+    /** Turns in a metre times √tex, with its ±. */
+    readonly texFactor?: PlainNumber;
+    /** Pull to measure the specimen under, 0.5 cN/tex. */
+    readonly measuringPull?: Quantity;
+    readonly states?: readonly TwistInState[];
+    readonly classes?: readonly TwistClassName[];
+    readonly recommended?: readonly RecommendedTwist[];
+    readonly shortening?: readonly TwistShortening[];
+    readonly greatestTwist?: GreatestTwist;
     readonly consistency?: TwistConsistency;
     readonly finishedTwist?: Quantity;
     readonly bumpsPerLength?: BumpsPerLength;
@@ -1821,6 +1883,16 @@ export type TwistResult = {
     readonly angleLost?: Quantity;
     readonly afterUnwinding?: Quantity;
     readonly whorls?: readonly WhorlTwist[];
+};
+/** How much shorter twist makes a single, by one model. */
+export type TwistShortening = {
+    readonly by: "measured" | "your-own" | "ideal-helix" | "staple-yarn" | "cotton-mill" | (string & {});
+    /** Of the untwisted length. */
+    readonly shorter: Quantity;
+    /** Untwisted over twisted length. */
+    readonly factor: PlainNumber;
+    readonly untwistedGrist?: Quantity;
+    readonly untwistedLength?: Quantity;
 };
 /** A unit that is read and given. */
 export type Unit = {

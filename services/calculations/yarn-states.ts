@@ -25,8 +25,8 @@ export interface States {
 }
 export const stateNames = ['state', 'restingLost', 'lengthLost', 'massLost'] as const;
 
-/** Undefined unless the question names the state in which the yarn was measured. */
-export function readStates(q: Readonly<Record<string, unknown>>, r: Reader, k: Knowns, out: Notes): States | undefined {
+/** Undefined unless the question names the state in which the yarn was measured. Of a `length` no weight is asked. */
+export function readStates(q: Readonly<Record<string, unknown>>, r: Reader, k: Knowns, out: Notes, what: 'grist' | 'length' = 'grist'): States | undefined {
   if (q['state'] === undefined) {
     for (const key of ['restingLost', 'massLost']) if (q[key] !== undefined) r.missing('/state', 'The state in which the yarn was measured', yarnStates.join(', '));
     return undefined;
@@ -38,7 +38,7 @@ export function readStates(q: Readonly<Record<string, unknown>>, r: Reader, k: K
     const v = r.quantity(q[key], `/${key}`, 'share', { atLeast: -0.2, atMost: 0.9, says: 'from -20 to 90 %' });
     return v === undefined ? undefined : k.input(v);
   };
-  const [rest, wash, mass] = [share('restingLost', { low: 0, high: 0.1 }, restingTaken), share('lengthLost', { low: 0.01, high: 0.28 }, washingTaken), share('massLost', { value: 0 }, noMassLost)];
+  const [rest, wash, mass] = [share('restingLost', { low: 0, high: 0.1 }, restingTaken), share('lengthLost', { low: 0.01, high: 0.28 }, washingTaken), what === 'length' ? k.assumed({ value: 0 }) : share('massLost', { value: 0 }, noMassLost)];
   if (measured === undefined || rest === undefined || wash === undefined || mass === undefined) return undefined;
   const one = k.assumed({ value: 1 });
   const from: Record<YarnState, Expr> = { 'wheel-fresh': one, rested: expr((a) => 1 - a, rest), washed: expr((a, b) => (1 - a) * (1 - b), rest, wash) };

@@ -49,6 +49,12 @@ const forms: Record<string, Record<string, Form>> = {
     texFactor: { ranges: { twist: turns, grist: tex }, exact: (x) => x['twist']!.times(D.sqrt(x['grist']!.times(1e6))) },
     twistOfFactor: { ranges: { factor: [500, 9000], grist: tex }, exact: (x) => x['factor']!.div(D.sqrt(x['grist']!.times(1e6))) },
     lostByAngle: { ranges: { before: [0.3, 1.2], after: [0.05, 0.29] }, exact: (x) => D.sub(1, D.tan(x['after']!).div(D.tan(x['before']!))), scale: () => new D(1), runs: 500 },
+    helixContraction: { ranges: { angle: [0.01, 1.4] }, exact: (x) => { const sec = D.div(1, D.cos(x['angle']!)); return D.sub(1, D.div(2, sec.plus(1))); }, runs: 500 },
+    stapleContraction: { ranges: { angle: [0.01, 1.4] }, exact: (x) => { const cos = D.cos(x['angle']!); return D.add(1, D.ln(cos).times(cos).div(D.sub(1, cos))); }, runs: 500 },
+    cottonContraction: { ranges: { multiplier: [3, 5] }, exact: (x) => new D('2.67').times(x['multiplier']!).minus('4.93').div(100), scale: () => new D(1) },
+    contractionFactor: { ranges: { contraction: [-0.1, 0.5] }, exact: (x) => D.div(1, D.sub(1, x['contraction']!)) },
+    greatestTwist: { ranges: { diameter: [1e-4, 3e-3] }, exact: (x) => D.div(1, PI.times(x['diameter']!)) },
+    twistOfRetwist: { ranges: { turns: [1, 500], length: [0.01, 2] }, exact: (x) => x['turns']!.div(x['length']!.times(2)) },
     twistOfBumps: { ranges: { bumps: [1, 200], plies: [1, 8], length: [0.01, 0.3] }, exact: (x) => x['bumps']!.div(x['plies']!.times(x['length']!)) },
     singlesOfPlyBack: { ranges: { plyBack: turns }, exact: (x) => x['plyBack']!.times(3).div(2) },
   },
@@ -98,6 +104,7 @@ describe.each(Object.entries(forms))('%s in 50 digits', (slice, list) => {
 it('constants come from the yard and the pound', () => {
   expect(new D(grist.inchArm).minus(pound.div(3600)).abs().lt(1e-19)).toBe(true);
   const factor = (hank: number): Decimal => inch.div(D.sqrt(pound.times(1e6).div(yard.times(hank))));
-  for (const [system, hank] of [['cotton', 840], ['worsted', 560], ['run', 1600], ['lea', 300]] as const) expect(factor(hank).minus(twist.factorSystems[system]).abs().div(factor(hank)).lt(1e-15), system).toBe(true);
+  for (const [system, hank] of [['cotton', 840], ['worsted', 560], ['run', 1600], ['lea', 300], ['yorkshire-skein', 256], ['galashiels-cut', 200]] as const) expect(factor(hank).minus(twist.factorSystems[system]).abs().div(factor(hank)).lt(1e-15), system).toBe(true);
+  expect(D.acos(D.div(1, 3)).minus(twist.greatestAngle).abs().lt(1e-15)).toBe(true);
   expect(D.div(1, D.sqrt(1000)).minus(twist.factorSystems.metric).abs().lt(1e-17)).toBe(true);
 });

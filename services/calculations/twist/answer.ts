@@ -3,36 +3,43 @@ import { Notes, noUncertainty } from '../../foundation/notes.js';
 import { metric } from '../../foundation/quantity.js';
 import { Reader } from '../../foundation/read.js';
 import { extent, isPoint, middle, wire, type Q, type R, type Reading } from '../../foundation/reading.js';
-import { gum, kleinTwist } from '../../foundation/sources.js';
+import { gum, iso17202, kleinTwist, millHandbook, pliedContractionAbstract, spinningHandbook, teal } from '../../foundation/sources.js';
 import { expr, Knowns, type Expr } from '../../foundation/uncertainty.js';
+import type { Staple, TwistUse } from '../../reference/twists.js';
 import { preparations, type Preparation } from '../../reference/wraps.js';
 import { fibreAliases, fibreIds } from '../../reference/fibres.js';
 import type { QIn, RIn, Wheel } from '../../wheels/profile.js';
 import * as words from '../../wheels/words.js';
 import type { AnswerOptions, Reply } from '../calculation.js';
+import { measuringPull } from '../grist/formula.js';
 import { reply } from '../reply.js';
 import { readTreadling, readTurns } from '../treadles.js';
+import { readStates, turnsStay, yarnStates, type YarnState } from '../yarn-states.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
-import { directTwist, yarnOf } from './sources-of-twist.js';
+import { readSays, saysNames, saysOf, type SaysResult } from './says.js';
+import { directTwist, plyBackStates, yarnOf } from './sources-of-twist.js';
 import { ratiosOf, type RatioOption } from './whorls.js';
 
 export interface TwistQuestion {
   wheel?: Wheel; wheelId?: string; drive?: words.Drive; whorl?: string; bobbin?: string; ratio?: RIn; wheelTurns?: RIn; treadles?: RIn; counted?: 'wheel-turns' | 'each-foot'; flyerTurns?: RIn;
   draftLength?: QIn; twist?: QIn; finishedTwist?: QIn; lengthLost?: QIn; bumps?: RIn; bumpsOver?: QIn; plies?: RIn; plyBack?: QIn; angle?: QIn; angleBefore?: QIn; twistFactor?: RIn; twistFactorIn?: f.FactorSystem;
   grist?: QIn; diameter?: QIn; yarnDensity?: QIn; fibre?: string; preparation?: Preparation; direction?: 'S' | 'Z'; woundDiameter?: QIn; unwound?: Unwound; treadling?: QIn; flyerSpeed?: QIn; drawSpeed?: QIn; share?: QIn;
+  plyBackState?: 'fresh' | 'rested'; untwistTurns?: RIn; retwistTurns?: RIn; gaugeLength?: QIn; untwistedLength?: QIn; length?: QIn; contractionFactor?: RIn; use?: TwistUse; staple?: Staple; state?: YarnState; restingLost?: QIn;
 }
 export const unwounds = ['sideways', 'over-orifice-end', 'over-far-end'] as const;
 export type Unwound = (typeof unwounds)[number];
 export type SolvedFor = 'twist' | 'ratio' | 'wheelTurns' | 'draftLength' | 'flyerTurns' | 'flyerSpeed' | 'drawSpeed' | 'treadling' | 'nothing';
-export interface TwistResult {
+export interface TwistResult extends SaysResult {
   solvedFor: SolvedFor; twist?: Q; ratio?: R; wheelTurns?: R; flyerTurns?: R; draftLength?: Q; draftLengthPerWheelTurn?: Q; flyerSpeed?: Q; drawSpeed?: Q; treadling?: Q; angle?: Q; twistFactor?: Record<f.FactorSystem, number | { low?: number; high?: number }>;
   direction?: 'S' | 'Z'; consistency?: { twist: Q; difference: Q }; finishedTwist?: Q; bumpsPerLength?: { bumps: R; over: Q }; twistLost?: Q; angleLost?: Q; afterUnwinding?: Q;
+  texFactor?: R; measuringPull?: Q; states?: { state: YarnState; twist: Q }[];
   whorls?: { name: string; ratio: R; twist?: Q; draftLength?: Q; wheelTurns?: R; nearest?: boolean }[];
 }
-export const model = { id: 'twist', version: '1.0.0' } as const;
+export { plyBackStates, yarnStates };
+export const model = { id: 'twist', version: '1.1.0' } as const;
 const names = ['wheel', 'wheelId', 'drive', 'whorl', 'bobbin', 'ratio', 'wheelTurns', 'treadles', 'counted', 'flyerTurns', 'draftLength', 'twist', 'finishedTwist', 'lengthLost', 'bumps', 'bumpsOver', 'plies', 'plyBack', 'angle',
-  'angleBefore', 'twistFactor', 'twistFactorIn', 'grist', 'diameter', 'yarnDensity', 'fibre', 'preparation', 'direction', 'woundDiameter', 'unwound', 'treadling', 'flyerSpeed', 'drawSpeed', 'share'] as const;
+  'angleBefore', 'twistFactor', 'twistFactorIn', 'grist', 'diameter', 'yarnDensity', 'fibre', 'preparation', 'direction', 'woundDiameter', 'unwound', 'treadling', 'flyerSpeed', 'drawSpeed', 'share', 'plyBackState', 'untwistTurns', 'retwistTurns', 'gaugeLength', 'state', 'restingLost', ...saysNames] as const;
 
 type Json = Record<string, unknown>;
 const turnLimits = { moreThan: 0, atMost: 1e7, says: 'more than 0' };
@@ -54,7 +61,10 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Tw
   const flyerTurns = number('flyerTurns');
   const draft = quantity('draftLength', 'part', { moreThan: 1e-5, atMost: 100, says: 'more than 0' });
   const yarn = yarnOf(q, r, k, out, { preparations, fibreIds, fibreAliases });
-  const given = directTwist(q, r, k, out, yarn, quantity, number);
+  const gauge = quantity('gaugeLength', 'part', { moreThan: 1e-4, atMost: 10, says: 'more than 0' });
+  const given = directTwist(q, r, k, out, yarn, quantity, number, gauge);
+  const says = readSays(q, r, k, gauge);
+  const states = readStates(q, r, k, out, 'length');
   const [treadling, flyerSpeed, drawSpeed] = [input(readTreadling(q, r, out)), quantity('flyerSpeed', 'turning', { moreThan: 0, atMost: 1000 }), quantity('drawSpeed', 'speed')];
   const share = quantity('share', 'share', { moreThan: 0, atMost: 1 });
   const direction = q['direction'] === undefined ? undefined : r.choice(q['direction'], '/direction', ['S', 'Z'] as const, { s: 'S', z: 'Z', clockwise: 'Z', anticlockwise: 'S', 'counter-clockwise': 'S', counterclockwise: 'S' });
@@ -120,18 +130,28 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Tw
   set('treadling', put(treadling ?? solved.treadling, (v) => { if (extent(v).high > 2) out.warn(notes.stretchedTreadling); return wire('turning', v, units); }));
   if (drive === 'electric') out.caution(notes.powered);
   if (t !== undefined) describe(t);
-  else if (yarn.factor !== undefined) { result.twistFactor = factors(known(yarn.factor)); set('angle', put(yarn.angle, (v) => wire('angle', v, units))); }
+  const factor = t === undefined || yarn.grist === undefined ? yarn.factor : expr((x, grist) => f.texFactor({ twist: x, grist }), t, yarn.grist);
+  const angle = t === undefined || yarn.diameter === undefined ? (yarn.angle ?? yarn.alone) : expr((x, diameter) => f.surfaceAngle({ twist: x, diameter }), t, yarn.diameter);
+  if (factor !== undefined) { result.twistFactor = factors(known(factor)); set('texFactor', wire('number', known(factor))); }
+  set('angle', put(angle, (v) => wire('angle', v, units)));
+  const plied = yarn.plies !== undefined && middle(known(yarn.plies)) > 1.5;
+  Object.assign(result, saysOf(says, {
+    ...(angle === undefined ? {} : { angle }), ...(factor === undefined ? {} : { factor }), ...(yarn.grist === undefined ? {} : { grist: yarn.grist }), ...(yarn.diameter === undefined ? {} : { diameter: yarn.diameter }), plied,
+    cotton: yarn.fibre === 'cotton' || q['twistFactorIn'] === 'cotton', ...(yarn.fibre === undefined ? {} : { fibre: yarn.fibre }), ...(yarn.preparation === undefined ? {} : { preparation: yarn.preparation }),
+  }, k, out, units));
+  if (gauge !== undefined && yarn.grist !== undefined) set('measuringPull', wire('pull', known(expr((grist) => measuringPull({ grist }), yarn.grist)), units));
+  if (states !== undefined && t !== undefined) {
+    out.assume(turnsStay);
+    result.states = yarnStates.map((state) => ({ state, twist: wire('twist', known(expr((x, l) => x / l, t, states.length[state])), units) }));
+  }
   if (yarn.lost !== undefined) { set('twistLost', wire('share', known(yarn.lost.twist), units)); set('angleLost', wire('share', known(yarn.lost.angle), units)); }
   whorlTable(fromWheel);
   if (direction !== undefined) { result.direction = direction; if (typeof q['direction'] === 'string' && q['direction'].length > 1) out.assume(notes.clockwiseIsZ); }
   if (!k.hasUncertainty) out.warn(noUncertainty);
-  return reply(result, out, [kleinTwist, gum], model, options);
+  return reply(result, out, [kleinTwist, ...(result.shortening === undefined ? [] : [pliedContractionAbstract, millHandbook]), ...(result.recommended === undefined ? [] : [spinningHandbook, teal]), ...(q['retwistTurns'] === undefined ? [] : [iso17202]), gum], model, options);
 
-  /** What else a twist tells: angle, factors, bumps, finished twist, twist after unwinding. */
+  /** What else a twist tells: bumps, finished twist, twist after unwinding. */
   function describe(tw: Expr): void {
-    if (yarn.diameter !== undefined) set('angle', wire('angle', known(expr((x, diameter) => f.surfaceAngle({ twist: x, diameter }), tw, yarn.diameter)), units));
-    const factor = yarn.grist === undefined ? yarn.factor : expr((x, grist) => f.texFactor({ twist: x, grist }), tw, yarn.grist);
-    if (factor !== undefined) result.twistFactor = factors(known(factor));
     if (yarn.plies !== undefined) {
       const over = units.system === 'imperial' ? 0.0254 : 0.01;
       result.bumpsPerLength = { bumps: wire('number', known(expr((x, n) => x * n * over, tw, yarn.plies))), over: { value: 1, unit: units.system === 'imperial' ? 'in' : 'cm', text: units.system === 'imperial' ? '1 in' : '1 cm' } };
@@ -163,8 +183,8 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Tw
 function factors(v: Reading): NonNullable<TwistResult['twistFactor']> {
   return Object.fromEntries(Object.entries(f.factorSystems).map(([key, by]) => [key, isPoint(v) ? v.value * by : { ...(v.low === undefined ? {} : { low: v.low * by }), ...(v.high === undefined ? {} : { high: v.high * by }) }])) as NonNullable<TwistResult['twistFactor']>;
 }
-/** Questions that ask for no turns at all: a factor in other systems, or twist lost between two angles. */
-const only = (q: Json): boolean => q['twistFactor'] !== undefined || (q['angle'] !== undefined && q['angleBefore'] !== undefined);
+/** Questions that ask for no turns at all: a factor in other systems, an angle, a contraction, or what tables recommend. */
+const only = (q: Json): boolean => q['twistFactor'] !== undefined || q['angle'] !== undefined || q['contractionFactor'] !== undefined || (q['use'] !== undefined && q['grist'] !== undefined && q['fibre'] !== undefined);
 
 function needed(q: Json, r: Reader, ratio: Expr | undefined, turns: Expr | undefined, flyerTurns: Expr | undefined, draft: Expr | undefined): void {
   if (flyerTurns === undefined && ratio === undefined) r.missing(q['wheel'] === undefined ? '/ratio' : '/whorl', 'The ratio (or the flyer’s turns, or the twist itself)', 'such as 9:1');

@@ -4,8 +4,10 @@ import { numberIn, plainNumber, quantity, quantityInOf, ratio, ratioIn } from '.
 import { fibreIds } from '../../reference/fibres.js';
 import { preparations } from '../../reference/wraps.js';
 import { driveIn, wheel } from '../../wheels/schema.js';
-import { unwounds, type TwistQuestion, type TwistResult } from './answer.js';
+import { staples, twistUses } from '../../reference/twists.js';
+import { plyBackStates, unwounds, yarnStates, type TwistQuestion, type TwistResult } from './answer.js';
 import { factorSystems, type FactorSystem } from './formula.js';
+import { contractionWays } from './says.js';
 
 const systems = Object.keys(factorSystems) as [FactorSystem, ...FactorSystem[]];
 export const question = z.strictObject({
@@ -19,6 +21,9 @@ export const question = z.strictObject({
   yarnDensity: quantityInOf('density', 'Density of the yarn').exactOptional(), fibre: z.string().max(40).describe(`One of ${fibreIds.join(', ')}.`).exactOptional(), preparation: z.enum(preparations).exactOptional(),
   direction: z.enum(['S', 'Z']).exactOptional(), woundDiameter: quantityInOf('part', 'Yarn on the bobbin, across').exactOptional(), unwound: z.enum(unwounds).exactOptional(),
   treadling: quantityInOf('turning', 'Treadles').exactOptional(), flyerSpeed: quantityInOf('turning', 'Speed of the flyer').exactOptional(), drawSpeed: quantityInOf('speed', 'Yarn made in a time').exactOptional(), share: quantityInOf('share', 'Share of that time spent twisting').exactOptional(),
+  plyBackState: z.enum(plyBackStates).exactOptional(), untwistTurns: numberIn.exactOptional().describe('Turns to untwist the specimen.'), retwistTurns: numberIn.exactOptional().describe('Counter after untwisting and twisting the other way.'), gaugeLength: quantityInOf('part', 'Length of the specimen before untwisting').exactOptional(), untwistedLength: quantityInOf('part', 'Its length once untwisted').exactOptional(),
+  length: quantityInOf('length', 'Length of the twisted yarn').exactOptional(), contractionFactor: numberIn.exactOptional().describe('Untwisted over twisted length.'), use: z.enum(twistUses).exactOptional().describe('What the yarn is for, in tables of twist.'), staple: z.enum(staples).exactOptional(),
+  state: z.enum(yarnStates).exactOptional().describe('State in which the twist was measured.'), restingLost: quantityInOf('share', 'Length lost from wheel to rest').exactOptional(),
 }).meta({ id: 'TwistQuestion', description: 'All but one of ratio, wheel turns, draft length and twist; or a twist by another way.' });
 
 const factor = z.union([z.number(), z.object({ low: z.number().exactOptional(), high: z.number().exactOptional() }).meta({ id: 'FactorRange', description: 'Only a range is known.' })]).meta({ id: 'TwistFactorValue', description: 'A twist factor in one system.' });
@@ -27,7 +32,12 @@ export const result = z.object({
   twist: quantity.exactOptional(), ratio: ratio.exactOptional(), wheelTurns: plainNumber.exactOptional(), flyerTurns: plainNumber.exactOptional(), draftLength: quantity.exactOptional(), draftLengthPerWheelTurn: quantity.exactOptional(),
   flyerSpeed: quantity.exactOptional(), drawSpeed: quantity.exactOptional(), treadling: quantity.exactOptional(), angle: quantity.exactOptional().describe('Surface angle, from the yarn’s axis.'),
   twistFactor: z.object(Object.fromEntries(systems.map((s) => [s, factor])) as Record<FactorSystem, typeof factor>).meta({ id: 'TwistFactors', description: 'The twist factor in every system.' }).exactOptional(),
-  direction: z.enum(['S', 'Z']).exactOptional(),
+  direction: z.enum(['S', 'Z']).exactOptional(), texFactor: plainNumber.exactOptional().describe('Turns in a metre times √tex, with its ±.'), measuringPull: quantity.exactOptional().describe('Pull to measure the specimen under, 0.5 cN/tex.'),
+  states: z.array(z.object({ state: z.enum(yarnStates), twist: quantity }).meta({ id: 'TwistInState', description: 'The twist in one of the three states of a yarn.' })).exactOptional(),
+  classes: z.array(z.object({ set: z.string(), class: z.string() }).meta({ id: 'TwistClassName', description: 'A class that the twist falls into, and whose set it is.' })).exactOptional(),
+  recommended: z.array(z.object({ use: z.string(), staple: z.enum(staples).exactOptional(), factor: plainNumber, factorIn: z.enum(systems), twist: quantity.exactOptional(), within: z.enum(['yes', 'no', 'in-part']).exactOptional() }).meta({ id: 'RecommendedTwist', description: 'A range from a published table.' })).exactOptional(),
+  shortening: z.array(z.object({ by: z.enum(contractionWays), shorter: quantity.describe('Of the untwisted length.'), factor: plainNumber.describe('Untwisted over twisted length.'), untwistedGrist: quantity.exactOptional(), untwistedLength: quantity.exactOptional() }).meta({ id: 'TwistShortening', description: 'How much shorter twist makes a single, by one model.' })).exactOptional(),
+  greatestTwist: z.object({ angle: quantity, shorter: quantity, twist: quantity.exactOptional().describe('In a metre before twisting.'), factor: plainNumber.exactOptional() }).meta({ id: 'GreatestTwist', description: 'The most that a strand of this thickness takes.' }).exactOptional(),
   consistency: z.object({ twist: quantity.describe('What the other measures give.'), difference: quantity }).meta({ id: 'TwistConsistency', description: 'When all was given: do they agree?' }).exactOptional(),
   finishedTwist: quantity.exactOptional(), bumpsPerLength: z.object({ bumps: plainNumber, over: quantity }).meta({ id: 'BumpsPerLength', description: 'Bumps along one edge.' }).exactOptional(),
   twistLost: quantity.exactOptional(), angleLost: quantity.exactOptional(), afterUnwinding: quantity.exactOptional(),

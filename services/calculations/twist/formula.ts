@@ -40,6 +40,8 @@ export const factorSystems = {
   worsted: 0.0254 / Math.sqrt(C(560)),
   run: 0.0254 / Math.sqrt(C(1600)),
   lea: 0.0254 / Math.sqrt(C(300)),
+  'yorkshire-skein': 0.0254 / Math.sqrt(C(256)),
+  'galashiels-cut': 0.0254 / Math.sqrt(C(200)),
 } as const;
 export type FactorSystem = keyof typeof factorSystems;
 
@@ -48,3 +50,32 @@ export const twistOfBumps = (p: { bumps: number; plies: number; length: number }
 
 /** A fresh ply-back of two strands shows two thirds of the twist of the single. Rule of thumb, common practice. */
 export const singlesOfPlyBack = (p: { plyBack: number }): number => p.plyBack * 1.5;
+
+/**
+ * How much shorter twist makes a strand, as a share of its untwisted length, by its surface angle: the mean of all paths of an
+ * ideal helix, C = (1 + sec α)/2 and R = 1 - 1/C = tan²(α/2). (Hearle, Treloar: name of the form from memory; the identity is derived here.)
+ */
+export const helixContraction = (p: { angle: number }): number => Math.tan(p.angle / 2) ** 2;
+/**
+ * The same as printed for staple yarn: 1 + ln(cos α) cos α/(1 - cos α). (Journal of the Textile Machinery Society of Japan 14 (3-4),
+ * p. 115; its log is natural.) With e = 1 - cos α it is the sum of eⁿ/(n (n + 1)), which keeps its figures where e is small.
+ */
+export function stapleContraction(p: { angle: number }): number {
+  const e = 2 * Math.sin(p.angle / 2) ** 2;
+  if (e > 0.05) return 1 + (Math.log1p(-e) * (1 - e)) / e;
+  let sum = 0;
+  for (let n = 12; n > 0; n--) sum = e * (sum + 1 / (n * (n + 1)));
+  return sum;
+}
+/** The same, empirical, for cotton of a twist multiplier of 3 to 5: 2.67 TM - 4.93 per cent. (Mill handbook notes: contraction.) */
+export const cottonContraction = (p: { multiplier: number }): number => (2.67 * p.multiplier - 4.93) / 100;
+/** Untwisted over twisted length. Exact by definition. */
+export const contractionFactor = (p: { contraction: number }): number => 1 / (1 - p.contraction);
+
+/** With constant volume of fibre, turns in a metre before twisting are most where sec α = 3; the strand is then half as long. Derived here. */
+export const greatestAngle = Math.acos(1 / 3);
+/** That most: 1/(π d₀), d₀ the thickness before twisting. Derived here. */
+export const greatestTwist = (p: { diameter: number }): number => 1 / (Math.PI * p.diameter);
+
+/** Untwist and retwist: the counter has gone there and back, so t = counter/(2 length). (ISO 17202:2002; ASTM D1422.) */
+export const twistOfRetwist = (p: { turns: number; length: number }): number => p.turns / (2 * p.length);
