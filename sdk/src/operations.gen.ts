@@ -382,6 +382,8 @@ export interface GristByLinkArgs {
   readonly regainStandard?: 'astm-d1909' | 'eu-1007' | 'gb-9994' | 'room-air';
   /** Form of the fibre, for that standard. */
   readonly fibreForm?: 'carded' | 'combed' | 'scoured-mixed' | 'scoured-uniform' | 'noil' | 'recovered' | 'dry-top' | 'oil-top' | 'plain' | 'mercerised' | 'staple' | 'filament';
+  /** Plies. Gives what each strand should be. */
+  readonly plies?: string;
   /** How much of it you have, such as 100 g. Such as 12 oz; gives its length. */
   readonly stock?: string;
   /** Step of your scale, such as 100 g. Such as 0.5 g; with a weight it gives its ±. */

@@ -555,6 +555,8 @@ export type GristQuestion = {
      * Form of the fibre, where the standard has several.
      */
     readonly fibreForm?: "carded" | "combed" | "scoured-mixed" | "scoured-uniform" | "noil" | "recovered" | "dry-top" | "oil-top" | "plain" | "mercerised" | "staple" | "filament";
+    /** How many strands the yarn is plied of: gives what each should be. */
+    readonly plies?: NumberIn;
     /** How much there is. A weight with its unit: g, kg, oz, lb. */
     readonly stock?: QuantityIn;
     /** Step of the scale. A weight with its unit: g, kg, oz, lb. */
@@ -603,6 +605,7 @@ export type GristResult = {
     readonly plies?: number;
     /** Grist of one strand, without take-up. */
     readonly singles?: Quantity;
+    readonly singlesWraps?: StrandWraps;
     readonly length?: Quantity;
     readonly finishedLength?: Quantity;
     readonly lengthLost?: Quantity;
@@ -1535,6 +1538,13 @@ export type StockMakes = {
     readonly length?: Quantity;
     readonly mass: Quantity;
     readonly pieces: PlainNumber;
+};
+/** Wraps of one strand. */
+export type StrandWraps = {
+    /** Strands that keep their round section. */
+    readonly sameWrapping: Quantity;
+    /** By the rule of spinners, two plies or three. */
+    readonly byRule?: Quantity;
 };
 /** Take-up, as one of a batch. */
 export type TakeUpBatchQuestion = {

@@ -1,7 +1,7 @@
 /**
  * Every unit factor against two general-purpose unit libraries over a grid, and against exact decimal arithmetic from
- * the yard, the pound and standard gravity. Neither library knows the yarn numbers by name (UCUM knows the denier, and
- * neither knows tex, turns or wraps), so there the libraries are asked with their own yard, pound, metre and gram.
+ * the yard, the pound and standard gravity. UCUM knows tex and denier by name; neither library knows the other yarn numbers,
+ * turns or wraps, so there they are asked with their own yard, pound, metre and gram.
  */
 import ucum from '@lhncbc/ucum-lhc';
 import { Decimal } from 'decimal.js';
@@ -61,7 +61,7 @@ const truths: Record<string, { math: string; ucum: string; units: Record<string,
   },
   grist: {
     math: 'kg/m', ucum: 'kg/m', units: {
-      tex: of('1e-6', 'g/km', 'g/km'), dtex: of('1e-7', 'g/km', 'g/km', 0.1), den: of(new D('1e-6').div(9), 'g/km', '[den]'),
+      tex: of('1e-6', 'g/km', 'tex'), dtex: of('1e-7', 'g/km', 'tex', 0.1), den: of(new D('1e-6').div(9), 'g/km', '[den]'),
       'oz/100yd': of(pound.div(16).div(yard.times(100)), 'oz/yd', '[oz_av]/[yd_i]', 0.01), 'grain/120yd': of(pound.div(7000).div(yard.times(120)), 'grain/yd', '[gr]/[yd_i]', 1 / 120),
       'jute-count': of(pound.div(yard.times(14400)), 'lbm/yd', '[lb_av]/[yd_i]', 1 / 14400),
       'yd/lb': hanks(1), 'yd/oz': of(pound.div(16).div(yard), 'yd/oz', '[yd_i]/[oz_av]'),

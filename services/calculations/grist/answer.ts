@@ -26,17 +26,17 @@ export interface GristQuestion {
   grist?: QIn; length?: QIn; mass?: QIn; windings?: RIn; circumference?: QIn; finishedCircumference?: QIn; skeins?: QIn[]; averagedBy?: 'length' | 'weight'; spread?: QIn; measurements?: RIn;
   wraps?: QIn; wrapping?: Wrapping; wrapFactor?: RIn; calibrationWraps?: QIn; calibrationGrist?: QIn; balanceLength?: QIn; balanceArm?: QIn; balanceReference?: QIn; balanceReferenceLength?: QIn;
   diameter?: QIn; yarnDensity?: QIn; fibre?: string; preparation?: Preparation; fibreDiameter?: QIn; fibreDiameterSpread?: QIn; fibreGrist?: QIn; micronaire?: RIn; woolGrade?: string; fibresInSection?: RIn; fewestFibres?: RIn; irregularity?: QIn; tenacity?: QIn; strengthSpread?: QIn;
-  state?: YarnState; restingLost?: QIn; lengthLost?: QIn; massLost?: QIn; regain?: QIn; moistureContent?: QIn; regainWanted?: QIn; regainStandard?: RegainStandard; fibreForm?: FibreForm; stock?: QIn; scaleStep?: QIn; within?: QIn;
+  state?: YarnState; restingLost?: QIn; lengthLost?: QIn; massLost?: QIn; regain?: QIn; moistureContent?: QIn; regainWanted?: QIn; regainStandard?: RegainStandard; fibreForm?: FibreForm; plies?: RIn; stock?: QIn; scaleStep?: QIn; within?: QIn;
 }
 export interface GristResult extends SectionResult {
   grist: Q; yarnNumbers: YarnNumbers; diameter?: Q; wraps?: { packed: Q; ruler: Q; loose: Q }; categories?: Category[];
-  readings?: { packed: Q; ruler: Q; loose: Q }; wrapFactor?: R; packing?: { yarnDensity: Q; fibreShare?: Q }; plies?: number; singles?: Q; length?: Q; finishedLength?: Q; lengthLost?: Q; finishedGrist?: Q;
+  readings?: { packed: Q; ruler: Q; loose: Q }; wrapFactor?: R; packing?: { yarnDensity: Q; fibreShare?: Q }; plies?: number; singles?: Q; singlesWraps?: { sameWrapping: Q; byRule?: Q }; length?: Q; finishedLength?: Q; lengthLost?: Q; finishedGrist?: Q;
   states?: { state: YarnState; grist: Q; length?: Q }[]; repeats?: { count: R; spread: Q; standardError: Q; halfWidth: Q; needed?: R }; moisture?: MoistureResult; atRegain?: { grist: Q; mass?: Q }; stockLength?: Q; leastSample?: Q; measuringPull: Q;
 }
 export { yarnStates };
 export const model = { id: 'grist', version: '1.1.0' } as const;
 const names = ['grist', 'length', 'mass', 'windings', 'circumference', 'finishedCircumference', 'skeins', 'averagedBy', 'spread', 'measurements', 'wraps', 'wrapping', 'wrapFactor', 'calibrationWraps', 'calibrationGrist', 'balanceLength', 'balanceArm',
-  'balanceReference', 'balanceReferenceLength', 'diameter', 'yarnDensity', 'fibre', 'preparation', ...sectionNames, ...stateNames, ...moistureNames, 'stock', 'scaleStep', 'within'] as const;
+  'balanceReference', 'balanceReferenceLength', 'diameter', 'yarnDensity', 'fibre', 'preparation', ...sectionNames, ...stateNames, ...moistureNames, 'plies', 'stock', 'scaleStep', 'within'] as const;
 
 type Json = Record<string, unknown>;
 
@@ -80,6 +80,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Gr
   const section = readSection(q, r, k, out, fibre);
   const found = readGrist(q, r, k, out, { wraps, wrapping, ownFactor, factorFor, volume, skein, mass, section });
   const moisture = readMoisture(q, r, k, out, fibre);
+  const plies = q['plies'] === undefined ? undefined : r.number(q['plies'], '/plies', { atLeast: 1, atMost: 100, says: 'from 1 to 100' });
   const [stock, within] = [read('stock', 'mass'), read('within', 'share', { moreThan: 0, atMost: 1 })];
   const repeats = found.repeats ?? saidRepeats(q, r, k);
   if (within !== undefined && step === undefined && repeats === undefined) r.missing('/scaleStep', 'The step of the scale, or how the skeins spread,', 'such as 0.5 g');
@@ -91,8 +92,9 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Gr
 
   const result: GristResult = { grist: wire('grist', known(grist), units), yarnNumbers: inEverySystem(known(grist)), measuringPull: wire('pull', known(expr((g) => f.measuringPull({ grist: g }), grist)), units) };
   if (found.plies !== undefined) { const plies = found.plies; Object.assign(result, { plies, singles: wire('grist', known(expr((g) => g / plies, grist)), units) }); }
+  if (plies !== undefined) ofPlies(plies);
   if (repeated !== undefined) result.repeats = repeated.result;
-  const unsaid = wraps !== undefined && wrapping === undefined && ownFactor === undefined && !hasOtherWay(q);
+  const unsaid = wraps !== undefined && unsaidWraps(q, wrapping, ownFactor);
   if (!unsaid) {
     const thick = q['diameter'] !== undefined ? read('diameter', 'part')! : wraps !== undefined && wrapping === 'packed' ? expr((w) => 1 / w, wraps) : expr((g, v) => diameterOf({ grist: g, volume: v }), grist, volume());
     result.diameter = wire('part', known(thick), units);
@@ -129,8 +131,20 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Gr
   if (stock !== undefined) result.stockLength = wire('length', known(expr((m, g) => m / g, stock, grist)), units);
   if (step !== undefined && within !== undefined) result.leastSample = wire('mass', known(expr((s, w) => s / w, k.assumed(step), within)), units);
   if (!k.hasUncertainty) out.warn(noUncertainty);
+  /** What each strand of a yarn of so many plies should be, before take-up. */
+  function ofPlies(n: Reading): void {
+    const count = k.input(n);
+    out.assume(notes.strandsByRule);
+    if (!unsaidWraps(q, wrapping, ownFactor)) result.singles = wire('grist', known(expr((g, x) => g / x, grist, count)), units);
+    if (wraps === undefined) return;
+    const whole = isPoint(n) && (n.value === 2 || n.value === 3);
+    result.singlesWraps = { sameWrapping: wire('wraps', known(expr((w, x) => f.wrapsOfStrand({ wraps: w, plies: x }), wraps, count)), units), ...(whole ? { byRule: wire('wraps', known(expr((w, x) => f.wrapsOfStrandByRule({ wraps: w, plies: x }), wraps, count)), units) } : {}) };
+  }
   return reply(result, out, [yardAndPound, iso2060, taylor, ...(section.fibreGrist === undefined ? [] : [kleinSection]), gum], model, options);
 }
+
+/** Wraps alone, and nobody said how they were laid. */
+const unsaidWraps = (q: Json, wrapping: Wrapping | undefined, own: Expr | undefined): boolean => q['wraps'] !== undefined && wrapping === undefined && own === undefined && !hasOtherWay(q);
 
 /** The asker's own factor: said, or from one skein of hers that she wrapped and weighed. */
 function factorOfOwn(q: Json, r: Reader, k: Knowns): Expr | undefined {

@@ -50,6 +50,7 @@ const list: readonly Field[] = [
   { name: 'regainWanted', kind: 'share', label: 'Moisture (regain) wanted', hint: 'such as 14 %' },
   { name: 'regainStandard', kind: 'choice', label: 'Or the standard whose regain is wanted', choices: [{ value: 'astm-d1909', label: 'ASTM D1909' }, { value: 'eu-1007', label: 'EU 1007/2011, Annex IX' }, { value: 'gb-9994', label: 'GB 9994' }, { value: 'room-air', label: 'air of 65 % humidity' }] },
   { name: 'fibreForm', kind: 'choice', label: 'Form of the fibre, for that standard', choices: fibreForms.map((value) => ({ value, label: value.replaceAll('-', ', ') })) },
+  { name: 'plies', kind: 'number', label: 'Plies', hint: 'gives what each strand should be' },
   { name: 'stock', kind: 'mass', label: 'How much of it you have', hint: 'such as 12 oz; gives its length' },
   { name: 'scaleStep', kind: 'mass', label: 'Step of your scale', hint: 'such as 0.5 g; with a weight it gives its ±' },
   { name: 'within', kind: 'share', label: 'How near the grist should be', hint: 'such as 5 %; gives the least sample to weigh, or how many to measure' },

@@ -27,6 +27,10 @@ export const afterLoss = (p: { grist: number; lost: number }): number => p.grist
 /** Mass or grist at another regain (water over dry mass): × (1 + R₂)/(1 + R₁). (ASTM D1909.) */
 export const atRegain = (p: { amount: number; from: number; to: number }): number => (p.amount * (1 + p.to)) / (1 + p.from);
 
+/** Wraps of one strand of a yarn of n equal plies: strands that keep their round section, √n times as many; by the rule of spinners, half of n + 1 times, for two plies and three. Common practice. */
+export const wrapsOfStrand = (p: { wraps: number; plies: number }): number => p.wraps * Math.sqrt(p.plies);
+export const wrapsOfStrandByRule = (p: { wraps: number; plies: number }): number => (p.wraps * (p.plies + 1)) / 2;
+
 /** Water over dry mass from water over all, and back: R = M/(1 - M), M = R/(1 + R). Exact by definition. */
 export const regainOfContent = (p: { content: number }): number => p.content / (1 - p.content);
 export const contentOfRegain = (p: { regain: number }): number => p.regain / (1 + p.regain);
