@@ -37,7 +37,7 @@ const length: UnitList = [
   unit('in', 254, 10000, '25.4 mm', 'inch|inches|ins|"|\'\'|zoll|tum'),
   unit('ft', 3048, 10000, '12 in', "foot|feet|'"),
   unit('yd', 9144, 10000, '0.9144 m', 'yard|yards|yds'),
-  unit('um', 1, 1000000, '1e-6 m', 'micron|microns|µm|μm|µ|μ|u|micrometre|micrometres|micrometer|micrometers'),
+  unit('um', 1, 1000000, '1e-6 m', 'micron|microns|µm|μm|µ|μ|u|micrometre|micrometres|micrometer|micrometers', { spoken: 'µm' }),
 ];
 const mass: UnitList = [
   unit('g', 1, 1000, '0.001 kg', 'gram|grams|gramme|grammes|gm|gms|grm'),
@@ -117,7 +117,7 @@ const kindTable = {
   share: { says: 'a share in per cent', units: share, metric: '%', imperial: '%', example: '9 %' },
   'fibre-diameter': { says: 'a fibre diameter', units: length, metric: 'um', imperial: 'um', example: '21 micron' },
   tenacity: { says: 'a strength for its grist', units: tenacity, metric: 'cN/tex', imperial: 'gf/den', example: '12 cN/tex' },
-  density: { says: 'a density', units: [unit('kg/m3', 1, 1, 'SI', 'kg/m³|kg per m3'), unit('g/cm3', 1000, 1, '1000 kg/m³', 'g/cm³|g/cc')], metric: 'kg/m3', imperial: 'kg/m3', example: '300 kg/m3' },
+  density: { says: 'a density', units: [unit('kg/m3', 1, 1, 'SI', 'kg/m³|kg per m3', { spoken: 'kg/m³' }), unit('g/cm3', 1000, 1, '1000 kg/m³', 'g/cm³|g/cc')], metric: 'kg/m3', imperial: 'kg/m3', example: '300 kg/m3' },
   inertia: { says: 'a moment of inertia', units: single('kg*m2', 1, 1, 'kg m2|kg m²|kg·m²|kgm2|kg*m²'), metric: 'kg*m2', imperial: 'kg*m2', example: '0.1 kg*m2' },
   'cord-mass': { says: 'a cord mass', units: [unit('g/m', 1, 1000, '0.001 kg/m', 'g per m|grams per metre'), unit('kg/m', 1, 1, 'SI')], metric: 'g/m', imperial: 'g/m', example: '2.3 g/m' },
   'cord-stiffness': { says: 'a cord stiffness (EA)', units: [pull[0]!], metric: 'N', imperial: 'N', example: '150 N' },

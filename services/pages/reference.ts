@@ -1,4 +1,6 @@
 /** The tables that the numbers rest on, for people: fibres, regains, wool grades, categories, yarn numbers, twist. */
+import { yarnNumberUnits } from '../calculations/grist/yarn-numbers.js';
+import { labels } from '../foundation/labels.js';
 import { fromSI, kinds } from '../foundation/quantity.js';
 import { wire, type Wire } from '../foundation/reading.js';
 import * as sourceList from '../foundation/sources.js';
@@ -26,7 +28,7 @@ interface Section { readonly path: string; readonly title: string; readonly lead
 const one = (columns: readonly Column[]) => (items: readonly Item[]): Html => tableOf(tableFor(items, columns));
 const strongest = (key: string): Column[1] => (item) => (item['strengths'] as Item[]).map((s) => `${s['sort'] === undefined ? '' : `${String(s['sort'])}: `}${said(s[key] as Wire)}`).join('; ');
 const sections: readonly Section[] = [
-  { path: '/v1/fibres', title: 'Fibres', lead: 'At 65 % relative humidity.', tables: one([['Fibre', text('label')], ['Density', measure('density')], ['Strength of the fibre', strongest('tenacity')], ['Stretches, when it breaks', strongest('breakingExtension')], stands]) },
+  { path: '/v1/fibres', title: 'Fibres', lead: 'At 65 % relative humidity.', tables: one([['Fibre', text('label')], ['Density', measure('density')], ['Strength of the fibre', strongest('tenacity')], ['Stretches, when it breaks', strongest('breakingExtension')], ['Stands on', (i) => (i['standing'] === 'memory' ? 'density from memory' : '')]]) },
   {
     path: '/v1/regains', title: 'Moisture', lead: 'Regain is water over dry weight, moisture content is water over the whole weight. Regains of the trade are agreed values, not what a fibre holds by itself, and differ by standard and form.',
     tables: one([['Fibre', text('fibre')], ['Standard', (i) => standards[String(i['standard'])]!], ['Form', words('form')], ['Regain', measure('regain')], ['Moisture content', measure('moistureContent')], stands]),
@@ -43,7 +45,7 @@ const sections: readonly Section[] = [
 
 const numbers: Table = {
   heads: ['System', 'What it counts', 'Larger is', 'A yarn of 100 tex'],
-  rows: kinds.grist.units.map((u) => [u.name.replaceAll('-', ' '), u.definition, u.reciprocal === true ? 'finer' : 'thicker', wire('number', { value: fromSI(1e-4, u) }).text]),
+  rows: kinds.grist.units.map((u) => [labels[Object.entries(yarnNumberUnits).find(([, unit]) => unit === u.name)?.[0] ?? ''] ?? u.name, u.definition, u.reciprocal === true ? 'finer' : 'thicker', wire('number', { value: fromSI(1e-4, u) }).text]),
 };
 const anchor = (path: string): string => path.slice('/v1/'.length);
 

@@ -47,7 +47,7 @@ describe('an interval', () => {
 describe('units of an answer', () => {
   it.each([
     ['part', 0.15036, '150 mm', '5.92 in'], ['length', 200, '200 m', '219 yd'], ['mass', 0.1, '100 g', '3.53 oz'], ['share', 0.09, '9 %', '9 %'], ['grist', 3.307e-4, '331 tex', '1500 yd/lb'], ['twist', 551.18, '551 turns/m', '14 turns/in'],
-    ['wraps', 472.44, '4.72 wraps/cm', '12 wraps/in'], ['pull', 0.0980665, '10 g', '0.353 oz'], ['speed', 0.1, '6 m/min', '6.56 yd/min'], ['turning', 9.0645, '544/min', '544/min'], ['angle', 0.35, '20.1 deg', '20.1 deg'], ['fibre-diameter', 2.1e-5, '21 um', '21 um'],
+    ['wraps', 472.44, '4.72 wraps/cm', '12 wraps/in'], ['pull', 0.0980665, '10 g', '0.353 oz'], ['speed', 0.1, '6 m/min', '6.56 yd/min'], ['turning', 9.0645, '544/min', '544/min'], ['angle', 0.35, '20.1 deg', '20.1 deg'], ['fibre-diameter', 2.1e-5, '21 µm', '21 µm'],
   ] as const)('%s %d is said as %s or %s', (kind, si, inMetric, inImperial) => {
     expect(wire(kind, { value: si }).text).toBe(inMetric);
     expect(wire(kind, { value: si }, imperial).text).toBe(inImperial);
