@@ -52,9 +52,9 @@ describe('published values', () => {
       expect(c.tolerance, at).toBeTypeOf('number');
     }
   });
-  it('come from at least fifteen published sources', () => {
+  it('come from at least thirty published sources', () => {
     const distinct = new Set(executed.filter(({ c }) => basisOf(c) === 'published').map(({ c }) => c.source));
-    expect(distinct.size).toBeGreaterThanOrEqual(15);
+    expect(distinct.size).toBeGreaterThanOrEqual(30);
   });
 });
 
