@@ -11,7 +11,11 @@ const spec = inFull(JSON.parse(readFileSync(new URL('../../sdk/openapi.json', im
 type Method = (...given: unknown[]) => sdk.Call<unknown>;
 const operations = Object.entries(spec.paths).flatMap(([path, methods]) => Object.entries(methods).map(([method, operation]) => ({ path, method, operation })));
 /** What an operation needs beside a wheel, and no example of the specification gives. */
-const needed: Readonly<Record<string, object>> = { wheelTwist: { ratio: '14', wheelTurns: '2', draftLength: '3 in' }, wheelPly: { singlesGrist: '50 tex', singlesTwist: '450/m', singlesDirection: 'Z', plies: '2', plyTwist: '300/m', plyDirection: 'S', draftLength: '600 mm' }, wheelPlan: { length: '1300 yd', grist: '840 yd/lb', plies: '3' } };
+/** What a question of a wheel by its id needs beside the wheel. */
+const plied = { singlesGrist: '50 tex', singlesTwist: '450/m', singlesDirection: 'Z', plies: '2', plyTwist: '300/m', plyDirection: 'S', draftLength: '600 mm' };
+const needed: Readonly<Record<string, object>> = {
+  wheelTwist: { ratio: '14', wheelTurns: '2', draftLength: '3 in' }, wheelPly: plied, wheelPlyPicture: plied, wheelPlan: { length: '1300 yd', grist: '840 yd/lb', plies: '3' },
+};
 /** What makes comes first, what takes away comes last. */
 const order = ({ method, path }: { method: string; path: string }): number => (method === 'delete' ? 3 : method === 'get' ? 1 : method === 'post' && !path.includes('{') ? 0 : 2);
 
