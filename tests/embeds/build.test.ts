@@ -11,8 +11,9 @@ import { localNumber } from '../../sdk/embeds/numbers.js';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const folder = `${root}dist/embeds/`;
-// 12 kB is wanted; grist and ply have outgrown it, and the shared file its 38 kB. Known shortfalls, held where they stand.
-const most = 17 * 1024;
+const most = 12 * 1024;
+/** Known shortfalls: these have outgrown the 12 kB, and what all share its 38. Each is held near where it stands. */
+const outgrown: Readonly<Record<string, number>> = { grist: 15 * 1024, ply: 17 * 1024 };
 
 describe('built embeds', () => {
   let files: string[];
@@ -23,8 +24,8 @@ describe('built embeds', () => {
   });
 
   it('there is one for each calculation', () => expect(files.filter((f) => !f.includes('-picture-') && !f.startsWith('shared-')).toSorted()).toEqual(calculations.map((c) => `${c.id}.js`).toSorted()));
-  it('an element with its fields, formulas and notes is at most 17 kB gzipped', () => {
-    for (const { id } of calculations) expect(gzipSync(read(`${id}.js`), { level: 9 }).length, id).toBeLessThanOrEqual(most);
+  it('an element with its fields, formulas and notes is at most 12 kB gzipped, but for those that have outgrown it', () => {
+    for (const { id } of calculations) expect(gzipSync(read(`${id}.js`), { level: 9 }).length, id).toBeLessThanOrEqual(outgrown[id] ?? most);
   });
   it('a picture, which comes later, is at most 5 kB, and what all share at most 43 kB', () => {
     for (const f of files) {

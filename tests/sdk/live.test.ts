@@ -10,9 +10,8 @@ import { openWhole, type Whole } from '../support/whole.js';
 const spec = inFull(JSON.parse(readFileSync(new URL('../../sdk/openapi.json', import.meta.url), 'utf8')) as Spec);
 type Method = (...given: unknown[]) => sdk.Call<unknown>;
 const operations = Object.entries(spec.paths).flatMap(([path, methods]) => Object.entries(methods).map(([method, operation]) => ({ path, method, operation })));
-/** What an operation needs beside a wheel, and no example of the specification gives. */
-/** What a question of a wheel by its id needs beside the wheel. */
 const plied = { singlesGrist: '50 tex', singlesTwist: '450/m', singlesDirection: 'Z', plies: '2', plyTwist: '300/m', plyDirection: 'S', draftLength: '600 mm' };
+/** What an operation needs beside a wheel, and no example of the specification gives. */
 const needed: Readonly<Record<string, object>> = {
   wheelTwist: { ratio: '14', wheelTurns: '2', draftLength: '3 in' }, wheelPly: plied, wheelPlyPicture: plied, wheelPlan: { length: '1300 yd', grist: '840 yd/lb', plies: '3' },
 };

@@ -1,5 +1,6 @@
 /** The flat names of a plan. */
 import type { Field, FieldSet } from '../../foundation/fields.js';
+import { preparations } from '../../reference/wraps.js';
 import { bobbinFields, countedField, wheelQuestion } from '../../wheels/flat.js';
 
 const own: readonly Field[] = [
@@ -12,7 +13,7 @@ const own: readonly Field[] = [
   { name: 'stock', kind: 'mass', label: 'Fibre that you have', hint: 'weighed as it is, such as 2 lb', first: true },
   { name: 'paceLength', kind: 'length', label: 'You spin this much of one strand', hint: 'timed at your wheel, such as 40 m', first: true },
   { name: 'paceTime', kind: 'hours', label: 'In this time', hint: 'such as 30 min', first: true },
-  { name: 'preparation', kind: 'choice', label: 'How it is spun', choices: ['worsted', 'semi-worsted', 'semi-woollen', 'woollen'].map((value) => ({ value, label: value })) },
+  { name: 'preparation', kind: 'choice', label: 'How it is spun', choices: preparations.map((value) => ({ value, label: value })) },
   { name: 'plyingWay', kind: 'choice', label: 'How it is plied', choices: [{ value: 'strands', label: 'strands from as many bobbins' }, { value: 'chain', label: 'chain-plied from one bobbin' }] },
   { name: 'sampleLength', kind: 'length', label: 'One strand that you have spun, its length', hint: 'instead of the grist, such as 266 yd' },
   { name: 'sampleMass', kind: 'mass', label: 'Its weight', hint: 'such as 12 g' },

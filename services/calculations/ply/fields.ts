@@ -1,6 +1,7 @@
 /** The flat names of a ply. One value of a single stands for all strands; several, one for each. */
 import type { Field, FieldSet } from '../../foundation/fields.js';
 import { fibreChoices } from '../../reference/fibres.js';
+import { preparations } from '../../reference/wraps.js';
 import { bobbinFields, countedField, driveField, pulleyFields, wheelQuestion } from '../../wheels/flat.js';
 
 const ofSingles = { singlesGrist: 'grist', singlesTwist: 'twist', singlesDirection: 'direction', singlesLength: 'length', singlesMass: 'mass', singlesAngle: 'angle', singlesDiameter: 'diameter', singlesName: 'name' } as const;
@@ -34,7 +35,7 @@ const own: readonly Field[] = [
   { name: 'cableTwist', kind: 'twist', label: 'Twist of the cable' },
   { name: 'cableDirection', kind: 'choice', label: 'Direction of the cable', choices: letters },
   { name: 'fibre', kind: 'choice', label: 'Fibre', choices: fibreChoices },
-  { name: 'preparation', kind: 'choice', label: 'Preparation', choices: ['worsted', 'semi-worsted', 'semi-woollen', 'woollen'].map((value) => ({ value, label: value })) },
+  { name: 'preparation', kind: 'choice', label: 'Preparation', choices: preparations.map((value) => ({ value, label: value })) },
   { name: 'yarnDensity', kind: 'density', label: 'Density of the yarn', hint: 'such as 700 kg/m3' },
   { name: 'stiffnessRatio', kind: 'number', label: 'Bending over torsional stiffness', hint: 'such as 1.3; the elastic rule' },
   { name: 'fibreDiameter', kind: 'fibre-diameter', label: 'Thickness of a fibre', hint: 'such as 21 micron; gives the tension that keeps a single from snarling' },
