@@ -78,7 +78,7 @@ async function main(): Promise<void> {
     const opening = new Promise<OpenedLibrary>((resolve) => { open = resolve; });
     const library = lateLibrary(opening, () => state.away);
     const { buildApp } = await import('./http/app.js');
-    const app = await buildApp({ config: { version: versionOf() }, logger: { level: config.logLevel, stream: process.stderr }, library });
+    const app = await buildApp({ config: { version: versionOf(), limits: config.limits, ...(config.trustedProxies === undefined ? {} : { trustedProxies: config.trustedProxies }) }, logger: { level: config.logLevel, stream: process.stderr }, library });
     await app.listen({ host: config.host, port: config.port });
     const address = addressOf(app.server.address() as AddressInfo);
 

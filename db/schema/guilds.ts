@@ -67,6 +67,14 @@ export const idempotency = pgTable('idempotency', {
   expiresAt: moment('expires_at').notNull(),
 }, (t) => [index('idempotency_guild').on(t.guildId), index('idempotency_expires').on(t.expiresAt)]);
 
+/** What each guild wrote in the newest minute, counted together by all processes. */
+export const spent = pgTable('spent', {
+  guildId: idText('guild_id').primaryKey().references(() => guilds.id),
+  /** Since the epoch. */
+  minute: integer('minute').notNull(),
+  count: integer('count').notNull(),
+});
+
 /** One row: what every process of this library shares. */
 export const librarySecrets = pgTable('library_secrets', {
   id: text('id').primaryKey().default('library'),

@@ -17,8 +17,17 @@ export function keyOf(request: FastifyRequest): string | undefined {
   return key;
 }
 
+/** Asked once for each request, by whoever needs it first. */
+const asked = new WeakMap<FastifyRequest, Promise<Caller | undefined>>();
+
 /** The caller of a request, or undefined when it carries no key. A key that does not work is refused, even where none is needed. */
-export async function callerOf(library: KeyLookup, request: FastifyRequest): Promise<Caller | undefined> {
+export function callerOf(library: KeyLookup, request: FastifyRequest): Promise<Caller | undefined> {
+  let caller = asked.get(request);
+  if (caller === undefined) asked.set(request, (caller = askedCaller(library, request)));
+  return caller;
+}
+
+async function askedCaller(library: KeyLookup, request: FastifyRequest): Promise<Caller | undefined> {
   const key = keyOf(request);
   if (key === undefined) return undefined;
   const caller = await library.caller(key);

@@ -12,6 +12,7 @@ import { failures, longestAddress, parserFailure, rawReply, sendProblem, asProbl
 import { constantHeaders } from './headers.js';
 import { healthRoutes } from './health.js';
 import { jsonBodies } from './json.js';
+import { defaultLimits, limitRoutes, type Limits } from './limits.js';
 import { mount } from './mount.js';
 import { findWheelIn, noLibrary, shelfOf } from './library.js';
 import { mediaTypesOf, requireAcceptable } from './negotiate.js';
@@ -23,7 +24,7 @@ import { requestIds, traceOf } from './request-id.js';
 import { wellKnownRoutes } from './well-known.js';
 
 export interface AppDeps {
-  readonly config: { readonly version: string; readonly publicOrigin?: string };
+  readonly config: { readonly version: string; readonly publicOrigin?: string; readonly limits?: Limits; readonly trustedProxies?: string };
   readonly logger?: FastifyServerOptions['logger'];
   /** Absent: what asks for it is answered with 503. */
   readonly library?: Library;
@@ -41,6 +42,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
     bodyLimit: largestBody,
     genReqId: requestIds(),
     requestIdHeader: false,
+    ...(deps.config.trustedProxies === undefined ? {} : { trustProxy: deps.config.trustedProxies }),
     requestTimeout: 30_000,
     return503OnClosing: false,
     // The parser's own limit lies well above ours, so that a long address is told from large headers.
@@ -79,6 +81,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   const calculations = deps.calculations ?? allCalculations;
   const library = deps.library ?? noLibrary;
   const findWheel = findWheelIn(library);
+  limitRoutes(app, library, deps.config.limits ?? defaultLimits);
   openapi(app, version);
   for (const calculation of calculations) mount(app, calculation, findWheel);
   wheelRoutes(app, { library });

@@ -110,7 +110,7 @@ function whole(document: JsonSchema, operations: ReadonlyMap<string, Operation>)
     Object.fromEntries(Object.entries(methods).map(([method, { operationId }]) => {
       const operation = operations.get(operationId)!;
       used.add(operation.tag);
-      return [method, operationObject(operation, schemas)];
+      return [method, operationObject(operation, schemas, path.startsWith('/v1/'), method !== 'get' && operation.key === 'needed')];
     })),
   ]);
   const shared = shareParts(Object.fromEntries(paths) as Record<string, Record<string, JsonSchema>>);
@@ -126,14 +126,15 @@ function whole(document: JsonSchema, operations: ReadonlyMap<string, Operation>)
   };
 }
 
-function operationObject(operation: Operation, schemas: Schemas): JsonSchema {
+/** `limited`: it may be refused for the moment; `counted`: and every reply says how much is left. */
+function operationObject(operation: Operation, schemas: Schemas, limited: boolean, counted: boolean): JsonSchema {
   const { id, summary, description, tag, params, query, headers, body, key } = operation;
   const parameters = [...parametersOf(params, 'path', operation, schemas), ...parametersOf(query, 'query', operation, schemas), ...parametersOf(headers, 'header', operation, schemas)];
   return {
     operationId: id, summary, ...(description === undefined ? {} : { description }), tags: [tag],
     ...(parameters.length === 0 ? {} : { parameters }),
     ...(body === undefined ? {} : { requestBody: { required: body.optional !== true, content: { [body.mediaType ?? 'application/json']: { schema: schemas.convert(body.schema, 'input'), ...(body.example === undefined ? {} : { example: body.example }) } } } }),
-    responses: { ...Object.fromEntries(Object.entries(operation.replies).map(([status, reply]) => [status, replyObject(reply, schemas)])), ...problemReplies(operation) },
+    responses: { ...Object.fromEntries(Object.entries(operation.replies).map(([status, reply]) => [status, replyObject(reply, schemas, counted)])), ...problemReplies(operation, limited) },
     security: key === 'needed' ? [{ guildKey: [] }] : key === 'optional' ? [{}, { guildKey: [] }] : [],
   };
 }
@@ -149,17 +150,17 @@ function parametersOf(object: z.ZodObject | undefined, place: 'path' | 'query' |
 
 const headersOf = (names: readonly (keyof typeof headerTable)[]): JsonSchema => Object.fromEntries(names.map((name) => [name, { description: headerTable[name], schema: { type: 'string' } }]));
 
-function replyObject(reply: OperationReply, schemas: Schemas): JsonSchema {
+function replyObject(reply: OperationReply, schemas: Schemas, counted: boolean): JsonSchema {
   const mediaType = reply.mediaType ?? (reply.schema === undefined ? undefined : 'application/json');
   return {
-    description: reply.description, headers: headersOf(['Request-Id', ...(reply.headers ?? [])]),
+    description: reply.description, headers: headersOf(['Request-Id', ...(counted ? ['RateLimit', 'RateLimit-Policy'] as const : []), ...(reply.headers ?? [])]),
     ...(mediaType === undefined ? {} : { content: { [mediaType]: { schema: reply.schema === undefined ? { type: 'string' } : schemas.convert(reply.schema, 'output'), ...(reply.example === undefined ? {} : { example: reply.example }) } } }),
   };
 }
 
-function problemReplies(operation: Operation): JsonSchema {
+function problemReplies(operation: Operation, limited: boolean): JsonSchema {
   const byStatus = new Map<number, ProblemCode[]>();
-  for (const code of new Set([...operation.problems, ...(operation.body === undefined ? [] : withBody), ...(operation.tag === 'Pages' ? ofPages : []), ...everywhere])) {
+  for (const code of new Set([...operation.problems, ...(operation.body === undefined ? [] : withBody), ...(operation.tag === 'Pages' ? ofPages : []), ...(limited ? ['too-many-requests' as const] : []), ...everywhere])) {
     const { status } = catalogue[code];
     byStatus.set(status, [...(byStatus.get(status) ?? []), code]);
   }

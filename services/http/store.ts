@@ -2,7 +2,7 @@
 import { createCipheriv, createDecipheriv, createHash, hkdfSync, randomBytes } from 'node:crypto';
 import { and, eq, gt, lt, sql } from 'drizzle-orm';
 import type { Database, Db } from '../../db/client.js';
-import { idempotency } from '../../db/schema/index.js';
+import { idempotency, spent } from '../../db/schema/index.js';
 import { ProblemError } from '../foundation/problems.js';
 
 /** The transaction of a request: what takes part in it is handed this. */
@@ -23,6 +23,8 @@ export interface Asked {
   readonly fingerprint: string;
 }
 export interface ReplyStore {
+  /** Adds to what this guild did in this minute (of the epoch); gives the sum of all processes. */
+  spent(guild: string, minute: number, count: number): Promise<number>;
   /** Does `work` in a transaction of the asker's, and keeps its reply there; or gives the reply that is kept already. */
   once(asked: Asked, work: (within: Within) => Promise<Made>): Promise<Made>;
 }
@@ -71,6 +73,12 @@ export function replyStore(database: Database): ReplyStore {
   };
 
   return {
+    spent: async (guild, minute, count) => {
+      const same = sql`${spent.minute} = excluded.minute`;
+      const [row] = await database.ask({ guild }, (db) => db.insert(spent).values({ guildId: guild, minute, count })
+        .onConflictDoUpdate({ target: spent.guildId, set: { minute: sql`excluded.minute`, count: sql`case when ${same} then ${spent.count} else 0 end + excluded.count` } }).returning({ count: spent.count }));
+      return row!.count;
+    },
     once: async (asked, work) => {
       const who = asked.guild === undefined ? 'keeper' : { ...asked, guild: asked.guild };
       if (asked.name === undefined) return database.transaction(who, work);

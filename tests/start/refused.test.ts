@@ -59,6 +59,7 @@ describe('a start that is refused', () => {
   });
 
   it.each([
+    [{ WRITES_PER_MINUTE: 'many' }, 'WRITES_PER_MINUTE is “many”'], [{ TRUSTED_PROXIES: '10.0.0.0/8,proxy' }, 'TRUSTED_PROXIES holds “proxy”'],
     [{ PORT: 'abc' }, 'PORT is “abc”'], [{ PORT: '70000' }, 'PORT is “70000”'], [{ PORT: '-1' }, 'PORT is “-1”'], [{ LOG_LEVEL: 'loud' }, 'LOG_LEVEL is “loud”'],
     [{ HOST: 'nowhere.invalid' }, 'HOST is “nowhere.invalid”'], [{ DATABASE_URL: 'mysql://u:secret@h/d' }, 'DATABASE_URL begins with mysql://'], [{ DATABASE_URL: 'soup' }, 'DATABASE_URL cannot be read'], [{ DATABASE_URL: 'postgres://u:secret@h' }, 'DATABASE_URL names no database'],
   ])('names the setting that is wrong: %o', async (environment, said) => {
