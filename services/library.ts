@@ -37,7 +37,7 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
 
 /** Milliseconds that a request waits for a library that is still being made. */
 const patience = 20_000;
-const unavailable = (seconds: number): ProblemError => new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': String(seconds) } });
+const unavailable = (seconds: number, detail?: string): ProblemError => new ProblemError('library-unavailable', detail, { headers: { 'retry-after': String(seconds) } });
 
 /**
  * A library that is on its way. Requests wait for it, unless `isAway()` says that waiting is in vain.
@@ -66,7 +66,7 @@ export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boole
     replace: async (id, wheel, expected, by) => (await now()).replace(id, wheel, expected, by),
     retire: async (id, expected, by) => (await now()).retire(id, expected, by),
     caller: async (key: string): Promise<Caller | undefined> => (await now()).caller(key),
-    ready: async () => { if (library === undefined) throw unavailable(2); await library.ready(); },
+    ready: async () => { if (library === undefined) throw isAway() ? unavailable(2) : unavailable(2, 'The library is still being opened.'); await library.ready(); },
     close: async () => { await (await opening).library.close(); },
   };
 }

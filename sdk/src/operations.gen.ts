@@ -41,6 +41,11 @@ export type ReadyArgs = Readonly<Record<string, never>>;
 export const ready = (transport: Transport, args: ReadyArgs = {}, options?: CallOptions): Call<Health> =>
   transport.call({ id: 'ready', method: 'GET', path: '/health/ready', again: true }, args, options);
 
+export type MetricsArgs = Readonly<Record<string, never>>;
+/** What this process did. For monitoring, in the text format of Prometheus: requests by address, problems by code, durations of a sample, memory, processor time, delays of the event loop. `GET /metrics` */
+export const metrics = (transport: Transport, args: MetricsArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'metrics', method: 'GET', path: '/metrics', accept: 'text/plain', again: true }, args, options);
+
 export type SpecificationArgs = Readonly<Record<string, never>>;
 /** This specification. `GET /openapi.json` */
 export const specification = (transport: Transport, args: SpecificationArgs = {}, options?: CallOptions): Call<Specification> =>

@@ -21,6 +21,8 @@ export class Wheelgrist {
   live(args?: operations.LiveArgs, options?: CallOptions): Call<Health> { return operations.live(this.transport, args, options); }
   /** Whether the library answers too. `GET /health/ready` */
   ready(args?: operations.ReadyArgs, options?: CallOptions): Call<Health> { return operations.ready(this.transport, args, options); }
+  /** What this process did. For monitoring, in the text format of Prometheus: requests by address, problems by code, durations of a sample, memory, processor time, delays of the event loop. `GET /metrics` */
+  metrics(args?: operations.MetricsArgs, options?: CallOptions): Call<string> { return operations.metrics(this.transport, args, options); }
   /** This specification. `GET /openapi.json` */
   specification(args?: operations.SpecificationArgs, options?: CallOptions): Call<Specification> { return operations.specification(this.transport, args, options); }
   /** What can go wrong. `GET /problems` */

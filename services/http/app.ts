@@ -15,6 +15,7 @@ import { jsonBodies } from './json.js';
 import { defaultLimits, limitRoutes, type Limits } from './limits.js';
 import { mount } from './mount.js';
 import { findWheelIn, noLibrary, shelfOf } from './library.js';
+import { countRequests, metricsRoute } from './metrics.js';
 import { mediaTypesOf, requireAcceptable } from './negotiate.js';
 import { openapi } from './openapi.js';
 import { watchPaths } from './paths.js';
@@ -77,6 +78,8 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
     done();
   });
 
+  countRequests(app);
+
   const { version, publicOrigin } = deps.config;
   const calculations = deps.calculations ?? allCalculations;
   const library = deps.library ?? noLibrary;
@@ -88,6 +91,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   batchRoute(app, calculations, findWheel);
   referenceRoutes(app, { calculations, sources: Object.values(sourceList).toSorted((a, b) => (a.id < b.id ? -1 : 1)) });
   healthRoutes(app, version, () => library.ready());
+  metricsRoute(app);
   wellKnownRoutes(app);
   pageRoutes(app, { calculations, library: shelfOf(library), version, ...(publicOrigin === undefined ? {} : { publicOrigin }) });
   return app;

@@ -30,6 +30,8 @@ export function asProblem(error: unknown, request?: FastifyRequest): ProblemErro
 }
 
 export function sendProblem(problem: ProblemError, request: FastifyRequest, reply: FastifyReply): FastifyReply {
+  const refused = request.server.counted?.refused;
+  refused?.set(problem.code, (refused.get(problem.code) ?? 0) + 1);
   const document = problem.document();
   const instance = pathOf(request.raw.url ?? '/');
   if (instance.length <= 300) document.instance = instance;
@@ -46,8 +48,9 @@ export const pathOf = (url: string): string => {
 export function failures(app: FastifyInstance): void {
   app.setErrorHandler((error, request, reply) => {
     const problem = asProblem(error, request);
-    // A library that is away is no fault of ours, and would fill the log with stacks.
-    if (problem.status === 503) request.log.warn({ reason: problem.cause instanceof Error ? problem.cause.message : undefined, requestId: request.id }, problem.code);
+    // A library that is away is no fault of ours, and would fill the log with stacks; one that is being opened is no fault at all.
+    if (problem.status === 503 && problem.cause === undefined) request.log.info({ requestId: request.id }, problem.message);
+    else if (problem.status === 503) request.log.warn({ reason: problem.cause instanceof Error ? problem.cause.message : undefined, requestId: request.id }, problem.code);
     else if (problem.status >= 500) request.log.error({ err: problem.cause ?? problem, requestId: request.id }, problem.code);
     return sendProblem(problem, request, reply);
   });

@@ -15,7 +15,7 @@ export function healthRoutes(app: FastifyInstance, version: string, ready: () =>
   });
   app.get('/health/ready', { config: { operation: { id: 'ready', tag: 'Service', summary: 'Whether the library answers too', replies: replies('Everything answers.', 'ready'), problems: ['unknown-field', 'library-unavailable'] } } }, async (request, reply) => {
     readQuery(request.query, []);
-    await ready().catch((cause: unknown) => { throw new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '2' }, cause }); });
+    await ready().catch((cause: unknown) => { throw cause instanceof ProblemError ? cause : new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '2' }, cause }); });
     return reply.header('cache-control', 'no-store').send({ status: 'ready', version });
   });
 }

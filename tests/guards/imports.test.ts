@@ -34,7 +34,7 @@ const rules: readonly Rule[] = [
   { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|cards|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, wheelSchema], packages: ['zod'] },
   { room: 'stores', files: stores, may: [foundation, pureWheels, db, /^services\/(?:wheels|guilds)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
   { room: 'shared contract parts', files: parts, may: [foundation], packages: ['zod'] },
-  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|cards|analyses)\//, /^services\/library\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', /^node:/] },
+  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|cards|analyses)\//, /^services\/library\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', 'prom-client', /^node:/] },
   { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
   { room: 'db', files: db, may: [db, foundation, pureWheels, /^services\/(?:wheels|guilds)\/(?!route|contract|store)[\w-]+\.ts$/, /^services\/config\.ts$/, /^services\/library\.ts$/], packages: ['drizzle-orm', 'drizzle-kit', 'postgres', '@electric-sql/pglite', /^node:/] },
 ];

@@ -111,7 +111,7 @@ describe('a first start', () => {
     const wheels = await get(port, '/v1/wheels?limit=100');
     expect((JSON.parse(wheels.body) as { items: unknown[] }).items.length).toBeGreaterThanOrEqual(12);
     expect(await last.stop()).toEqual({ code: 0, signal: null });
-  });
+  }, 60_000);
 
   it('stops when told so while the library is being made', async () => {
     const one = run();
