@@ -16,7 +16,10 @@ export interface ServerOptions {
   readonly connections?: number;
   /** Connections for transactions; as many as for plain questions when left out, four at most. */
   readonly lines?: number;
-  /** Longest wait for an answer, in milliseconds. The server itself gives a statement up a second earlier. */
+  /**
+   * Longest wait for an answer, and for a connection to ask on, in milliseconds: whoever asks the service is refused in
+   * two seconds when its database is silent. The server itself gives a statement up a little earlier.
+   */
   readonly deadline?: number;
 }
 interface TransactionLine { readonly sql: postgres.Sql; readonly line: Line; closed: boolean }
@@ -25,17 +28,18 @@ const same = (value: unknown): unknown => value;
 /** As the embedded driver: times, dates, intervals, JSON and lists of them stay text. */
 const asText = [1082, 1083, 1114, 1184, 1186, 1115, 1182, 1185, 1187, 1231, 114, 3802];
 
-export function connectServer(url: string, { role, connections = 8, lines: mostLines = Math.min(4, connections), deadline = 6000 }: ServerOptions = {}): Client {
+export function connectServer(url: string, { role, connections = 8, lines: mostLines = Math.min(4, connections), deadline = 1800 }: ServerOptions = {}): Client {
   const connect = (max: number, onclose: () => void): postgres.Sql => {
     const sql = postgres(url, {
       max, onclose, connect_timeout: 3, idle_timeout: 60, backoff: () => 0.25, fetch_types: false, onnotice: () => undefined,
-      connection: { application_name: 'wheelgrist', statement_timeout: Math.max(500, deadline - 1000), ...(role === undefined ? {} : { role: roles[role] }) },
+      connection: { application_name: 'wheelgrist', statement_timeout: deadline - Math.min(1000, Math.round(deadline / 8)), ...(role === undefined ? {} : { role: roles[role] }) },
     });
     const { parsers, serializers } = sql.options as unknown as Record<'parsers' | 'serializers', Record<number, (value: unknown) => unknown>>;
     for (const oid of asText) parsers[oid] = serializers[oid] = same;
     return sql;
   };
-  const ended = (sql: postgres.Sql): void => { sql.end({ timeout: 1 }).catch(() => undefined); };
+  // At once: what is still queued must not run when its asker was told that it failed.
+  const ended = (sql: postgres.Sql): void => { sql.end({ timeout: 0 }).catch(() => undefined); };
 
   const ask = async (sql: postgres.Sql, text: string, params: readonly unknown[], rows: 'arrays' | 'objects', tooLate: () => void): Promise<unknown[]> => {
     let timer: NodeJS.Timeout | undefined;
@@ -63,7 +67,7 @@ export function connectServer(url: string, { role, connections = 8, lines: mostL
   };
 
   const idle: TransactionLine[] = [];
-  const waiting: (() => void)[] = [];
+  const waiting: ((late?: Error) => void)[] = [];
   let lines = 0;
   const makeLine = (): TransactionLine => {
     const made: TransactionLine = {
@@ -77,8 +81,19 @@ export function connectServer(url: string, { role, connections = 8, lines: mostL
     };
     return made;
   };
+  const turn = (): Promise<void> => new Promise((resolve, reject) => {
+    const called = (late?: Error): void => {
+      clearTimeout(timer);
+      if (late === undefined) resolve(); else reject(late);
+    };
+    const timer = setTimeout(() => {
+      waiting.splice(waiting.indexOf(called), 1);
+      called(away(new Error('every connection was in use for too long')));
+    }, deadline);
+    waiting.push(called);
+  });
   const take = async (): Promise<TransactionLine> => {
-    while (idle.length === 0 && lines >= mostLines) await new Promise<void>((resolve) => waiting.push(resolve));
+    while (idle.length === 0 && lines >= mostLines) await turn();
     const found = idle.pop();
     if (found !== undefined && !found.closed) return found;
     if (found === undefined) lines++;

@@ -86,6 +86,8 @@ async function main(): Promise<void> {
       state.stopping = true;
       say('Stopping.');
       setTimeout(() => { release(); process.exit(0); }, grace * 1000).unref();
+      // A connection that was busy when the closing began is idle once its reply is out.
+      setInterval(() => app.server.closeIdleConnections(), 100).unref();
       await app.close();
       // One that is still being made is waited for, so that nothing is left half done.
       if (!state.away) await library.close().catch(() => undefined);

@@ -1,5 +1,4 @@
 /** The server goes away in every way that it can: questions end in time, nothing is written outside its transaction, and all is well once it is back. */
-import { createServer, connect, type AddressInfo, type Server, type Socket } from 'node:net';
 import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
 import { databaseOver, type Database } from '../../db/client.js';
 import { migrateServer } from '../../db/migrate.js';
@@ -7,28 +6,11 @@ import { guilds } from '../../db/schema/index.js';
 import { connectRoles, connectServer } from '../../db/server.js';
 import { ProblemError } from '../../services/foundation/problems.js';
 import { makeServerDatabase } from '../support/db.js';
+import { makeProxy } from '../support/proxy.js';
 import { describeWith } from '../support/require.js';
 
 const deadline = 1500;
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
-
-/** Stands between: can stop passing bytes on, or hang up. */
-async function makeProxy(target: URL): Promise<{ url: string; freeze(on: boolean): void; hangUp(): void; close(): void }> {
-  const sockets = new Set<Socket>();
-  let frozen = false;
-  const server: Server = createServer((near) => {
-    const far = connect(Number(target.port || 5432), target.hostname);
-    for (const [from, to] of [[near, far], [far, near]] as const) {
-      sockets.add(from);
-      from.on('data', (data) => { if (!frozen) to.write(data); }).on('error', () => undefined).on('close', () => { sockets.delete(from); to.destroy(); });
-    }
-  });
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const url = new URL(target);
-  url.host = `127.0.0.1:${(server.address() as AddressInfo).port}`;
-  const hangUp = (): void => { for (const socket of sockets) socket.destroy(); };
-  return { url: url.href, freeze: (on) => { frozen = on; if (!on) hangUp(); }, hangUp, close: () => { hangUp(); server.close(); } };
-}
 
 await describeWith('postgres', 'a server that goes away', () => {
   let made: Awaited<ReturnType<typeof makeServerDatabase>>;
@@ -125,7 +107,7 @@ await describeWith('postgres', 'a server that goes away', () => {
       expect(await count()).toBe(1);
     } finally {
       await db.close();
-      proxy.close();
+      await proxy.close();
     }
   });
 

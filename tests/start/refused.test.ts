@@ -69,7 +69,7 @@ describe('a start that is refused', () => {
   });
 
   it('reads an empty setting as left out', () => {
-    expect(readConfig({ PORT: '', DATABASE_URL: ' ', HOST: undefined })).toEqual({ host: '127.0.0.1', port: 8080, dataDir: '.data', logLevel: 'warn' });
+    expect(readConfig({ PORT: '', DATABASE_URL: ' ', HOST: undefined })).toEqual({ host: '127.0.0.1', port: 8080, dataDir: '.data', logLevel: 'warn', limits: { writes: 6000, keyless: 0 } });
   });
 });
 
