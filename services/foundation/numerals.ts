@@ -12,10 +12,13 @@ const vulgar: Readonly<Record<string, string>> = {
 };
 const vulgarSigns = new RegExp(`(\\d?)\\s*-?([${Object.keys(vulgar).join('')}])`, 'g');
 
+/** However many spaces were typed, one: patterns that read on then have nothing to try out at length. */
+const oneSpace = (text: string): string => text.trim().replace(/\s+/g, ' ');
+
 /** One spelling for the many signs that mean the same: spaces, dashes, primes, quotes, vulgar fractions, digits of other scripts. */
 export function plainSigns(text: string): string {
-  if (/^[\x20-\x7e]*$/.test(text)) return text.trim();
-  return text
+  if (/^[\x20-\x7e]*$/.test(text)) return oneSpace(text);
+  return oneSpace(text
     .replace(/[٠-٩]/g, (d) => String(d.charCodeAt(0) - 0x660))
     .replace(/[۰-۹]/g, (d) => String(d.charCodeAt(0) - 0x6f0))
     .replace(/٫/g, '.').replace(/٬/g, '')
@@ -32,8 +35,7 @@ export function plainSigns(text: string): string {
     .replace(/[\uff01-\uff5e\u3380-\u33df]/g, (c) => c.normalize('NFKC'))
     .replace(/[\u2248\u223c\u2243]/g, '~')
     .replace(/\u2265/g, '>=').replace(/\u2264/g, '<=')
-    .replace(/[\u200b-\u200f\ufeff]/g, '')
-    .trim();
+    .replace(/[\u200b-\u200f\ufeff]/g, ''));
 }
 
 const counting: Readonly<Record<string, string>> = { one: '1', two: '2', three: '3', four: '4', five: '5', six: '6', seven: '7', eight: '8', nine: '9', ten: '10', eleven: '11', twelve: '12' };

@@ -91,8 +91,8 @@ function slowly(typed: string, kind: Kind | 'number', text: string): Read | Refu
   let s = plainWords(typed).replace(/^\+\s*(?=[\d.])/, '');
   if (kind === 'part') s = s.replace(/^[øØ⌀]\s*/, '').replace(/\s*(?:\bdia(?:m(?:eter)?)?\b\.?|\bacross|\bthick|\bwide|[øØ⌀])$/i, '');
   if (kind === 'mass' || kind === 'length') s = s.replace(/\s+of\s+[a-z][a-z ]*$/i, '');
-  const before = kind === 'number' ? null : /^([a-z][a-z/. -]*?)\s*[:=]?\s*(\d[^a-z]*)$/i.exec(s);
-  if (before !== null && findUnit(kind as Kind, before[1]!) !== undefined) s = `${before[2]} ${before[1]}`;
+  const before = kind === 'number' ? null : /^([a-z][a-z/. -]*)(?:[:=] ?)?(\d[^a-z]*)$/i.exec(s);
+  if (before !== null && findUnit(kind as Kind, before[1]!.trim()) !== undefined) s = `${before[2]} ${before[1]!.trim()}`;
   const rough = roughly(s);
   if (rough !== undefined) {
     const r = slowly(rough, kind, text);
@@ -170,8 +170,8 @@ function spread(s: string, kind: Kind | 'number', text: string): Read | Refusal 
       : a.unit?.reciprocal ? Math.abs((a.value * toSI(1, a.unit)) / (h.value * inUnit(a))) : h.value;
     return finish(a, a, half, [], kind, text);
   }
-  const words = /^(?:between|from)\s+(.+?)\s*(?:\band\b|\bto\b|&|-)\s*(.+)$/i.exec(bare) ?? /^(.+?)\s*(?:\bto\b|\bbis\b|\.\.+)\s*(.+)$/i.exec(bare);
-  const cuts: [string, string][] = words === null ? [] : [[words[1]!, words[2]!]];
+  const words = /^(?:between|from) (.+?)(?:\band\b|\bto\b|&|-)(.+)$/is.exec(bare) ?? /^(.+?)(?:\bto\b|\bbis\b|\.\.)(.+)$/is.exec(bare);
+  const cuts: [string, string][] = words === null ? [] : [[words[1]!.trim(), words[2]!.replace(/^\.+/, '').trim()]];
   for (let i = bare.indexOf('-', 1); i > 0; i = bare.indexOf('-', i + 1)) cuts.push([bare.slice(0, i).trim(), bare.slice(i + 1).trim()]);
   for (const [l, r] of cuts) {
     const b = simple(r, kind);

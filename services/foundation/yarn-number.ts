@@ -103,7 +103,7 @@ function cabled(parts: readonly number[], sys: System): Simple | undefined {
 
 /** `20 lea`, `12 cut`, `8 count`: the word alone names no system. */
 function bareWord(s: string): Refusal | undefined {
-  const m = /^(?:[\d.,/ ]+\s*'?s?\s*)?(counts?|leas?|cuts?|hanks?|skeins?|'?s|ne?c?l?)\s*[\d.,/ ]*$/i.exec(s);
+  const m = /^(?:[\d.,/ ]+(?:'?s)? ?)?(counts?|leas?|cuts?|hanks?|skeins?|'?s|ne?c?l?)[\d.,/ ]*$/i.exec(s);
   if (m === null || !/\d/.test(s)) return undefined;
   const number = /[\d.,/]+/.exec(s)![0];
   const word = m[1]!.toLowerCase();
