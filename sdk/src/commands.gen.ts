@@ -11,6 +11,8 @@ import { answer as driveBandAnswer } from '../../services/calculations/drive-ban
 import { fields as driveBandFields } from '../../services/calculations/drive-band/fields.js';
 import { answer as tensionAnswer } from '../../services/calculations/tension/answer.js';
 import { fields as tensionFields } from '../../services/calculations/tension/fields.js';
+import { answer as setupsAnswer } from '../../services/calculations/setups/answer.js';
+import { fields as setupsFields } from '../../services/calculations/setups/fields.js';
 import { answer as planAnswer } from '../../services/calculations/plan/answer.js';
 import { fields as planFields } from '../../services/calculations/plan/fields.js';
 import { answer as plyAnswer } from '../../services/calculations/ply/answer.js';
@@ -26,6 +28,7 @@ export const commands: readonly Command[] = [
   { id: "grist", title: "Grist", summary: "Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness.", fields: gristFields, answer: gristAnswer, example: "length=254yd&mass=2.125oz" },
   { id: "drive-band", title: "Drive band", summary: "How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does.", fields: driveBandFields, answer: driveBandAnswer, example: "drive=double-drive&driveWheel=560mm&band=2mm&material=cotton&whorl=60mm&bobbin=48mm&axleDistance=500mm&wheelIs=right&direction=Z" },
   { id: "tension", title: "Tension", summary: "The setting that draws in and spares the yarn, from empty to full; what gives first; and how to find it without a gauge.", fields: tensionFields, answer: tensionAnswer, example: "drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&bobbin=48mm&core=22mm&end=75mm&axleDistance=500mm&pullNeeded=5g&pullBorne=150g&bagLifts=40g&bagPullsOff=140g" },
+  { id: "setups", title: "Set-ups", summary: "For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after.", fields: setupsFields, answer: setupsAnswer, example: "drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&whorl=75mm&bobbin=48mm&core=22mm&end=75mm&lengthBetweenEnds=90mm&grist=1200+yd/lb&plies=2&twist=6+turns/in&fibre=wool&treadling=60/min&draftLength=1.5-2+in" },
   { id: "plan", title: "Plan", summary: "From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough.", fields: planFields, answer: planAnswer, example: "length=1300yd&grist=840yd/lb&plies=3&preparation=woollen&fibreForm=carded&stock=2lb&hourlyRate=80m/h&bobbinHolds=120g" },
   { id: "ply", title: "Ply", summary: "From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw.", fields: plyFields, answer: plyAnswer, example: "singlesGrist=50tex&singlesTwist=450/m&singlesDirection=Z&plies=2&plyTwist=300/m&plyDirection=S&fibre=wool&ratio=9:1&draftLength=600mm" },
 ];

@@ -15,14 +15,16 @@ import { picture as driveBandDrawing } from '../../services/calculations/drive-b
 import { answer as tensionAnswer } from '../../services/calculations/tension/answer.js';
 import { fields as tensionFields } from '../../services/calculations/tension/fields.js';
 import { picture as tensionDrawing } from '../../services/calculations/tension/picture.js';
+import { answer as setupsAnswer } from '../../services/calculations/setups/answer.js';
+import { fields as setupsFields } from '../../services/calculations/setups/fields.js';
 import { answer as planAnswer } from '../../services/calculations/plan/answer.js';
 import { fields as planFields } from '../../services/calculations/plan/fields.js';
 import { answer as plyAnswer } from '../../services/calculations/ply/answer.js';
 import { fields as plyFields } from '../../services/calculations/ply/fields.js';
 import { picture as plyDrawing } from '../../services/calculations/ply/picture.js';
 import { byLink, optionsOf, settle } from './local.js';
-import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs } from './operations.gen.js';
-import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply } from './types.gen.js';
+import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, SetupsArgs, SetupsByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs } from './operations.gen.js';
+import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, SetupsQuestion, SetupsReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply } from './types.gen.js';
 
 /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. */
 export const ratio = (question: RatioQuestion, args?: RatioArgs): RatioReply => settle(() => ratioAnswer(question, optionsOf(args)));
@@ -61,6 +63,11 @@ export const tension = (question: TensionQuestion, args?: TensionArgs): TensionR
 export const tensionByLink = (args: TensionByLinkArgs): TensionReply => settle(() => byLink(tensionFields, args, tensionAnswer));
 /** The same as a picture: SVG text, from flat text. */
 export const tensionPicture = (args: TensionByLinkArgs): string => settle(() => byLink(tensionFields, args, tensionDrawing));
+
+/** Set-ups. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. */
+export const setups = (question: SetupsQuestion, args?: SetupsArgs): SetupsReply => settle(() => setupsAnswer(question, optionsOf(args)));
+/** Set-ups, from flat text. */
+export const setupsByLink = (args: SetupsByLinkArgs): SetupsReply => settle(() => byLink(setupsFields, args, setupsAnswer));
 
 /** Plan. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. */
 export const plan = (question: PlanQuestion, args?: PlanArgs): PlanReply => settle(() => planAnswer(question, optionsOf(args)));

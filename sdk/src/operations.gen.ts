@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -1065,6 +1065,160 @@ export type ListRegainsArgs = Readonly<Record<string, never>>;
 /** Regains by fibre, form and standard. `GET /v1/regains` */
 export const listRegains = (transport: Transport, args: ListRegainsArgs = {}, options?: CallOptions): Call<RegainList> =>
   transport.call({ id: 'listRegains', method: 'GET', path: '/v1/regains', again: true }, args, options);
+
+export interface SetupsArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Set-ups. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/setups` */
+export const setups = (transport: Transport, body: SetupsQuestion, args: SetupsArgs = {}, options?: CallOptions): Call<SetupsReply> =>
+  transport.call({ id: 'setups', method: 'POST', path: '/v1/setups', again: true }, args, options, body);
+
+export interface SetupsByLinkArgs {
+  /**
+   * Grist of the yarn that you want, such as 1500 yd/lb. Plied if it is to be plied; such as 1200 yd/lb or 2/8 worsted.
+   * @example "1200 yd/lb"
+   */
+  readonly grist?: string;
+  /**
+   * Strands in it. Left open: a single.
+   * @example "2"
+   */
+  readonly plies?: string;
+  /**
+   * Twist of each strand as it is spun, such as 8 turns/in. Such as 8 turns/in.
+   * @example "6 turns/in"
+   */
+  readonly twist?: string;
+  /** Or what it is for. Gives the twist that is usual. */
+  readonly use?: 'knitting' | 'sock' | 'weft' | 'semi-warp' | 'warp';
+  /**
+   * Fibre.
+   * @example "wool"
+   */
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
+  /**
+   * Length that you like to draft, such as 560 mm. For one treadle, such as 1.5-2 in; in long draw for one make.
+   * @example "1.5-2 in"
+   */
+  readonly draftLength?: string;
+  /**
+   * Treadling, such as 60/min. Such as 60/min.
+   * @example "60/min"
+   */
+  readonly treadling?: string;
+  /** How you draft. */
+  readonly draftingStyle?: 'short-draw' | 'long-draw';
+  /** Pull that you like as it draws in, such as 20 g. Such as 8 g; left open: 5 g. */
+  readonly pull?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Or its wraps, instead of the grist, such as 12 wraps/in. Such as 14 wpi. */
+  readonly wraps?: string;
+  /** How the wraps were wound. */
+  readonly wrapping?: 'packed' | 'ruler' | 'loose';
+  /** Or the angle of the twist, from the axis, such as 60 deg. Such as 22 deg. */
+  readonly angle?: string;
+  /** Twist of the ply, such as 8 turns/in. Left open: what balances. */
+  readonly plyTwist?: string;
+  /** Direction of the strands. */
+  readonly direction?: 'Z' | 'S';
+  /** Length lost in washing, such as 9 %. Then grist and twist are those of the finished yarn; such as 9 %. */
+  readonly lengthLost?: string;
+  /** Preparation. */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** Staple. */
+  readonly staple?: 'short' | 'medium' | 'long';
+  /** Pull that yarn and hand bear, such as 20 g. Left open: by how thick it is, 30 to 150 g. */
+  readonly pullBorne?: string;
+  /** Orifice and hooks multiply a pull by. Left open: 1.4 to 3. */
+  readonly hookFactor?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin then, across, such as 560 mm. */
+  readonly bagWoundDiameter?: string;
+  /** Share of the hour that you really spin, such as 9 %. Left open: 75 %. */
+  readonly duty?: string;
+  /** How densely yarn lies on the bobbin, such as 300 kg/m3. Left open: 300 kg/m3. */
+  readonly packageDensity?: string;
+  /** Length of one draw in plying, such as 560 mm. Left open: 60 cm. */
+  readonly plyDraw?: string;
+  /**
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
+   * @example "double-drive"
+   */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /**
+   * Drive wheel, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example "560mm"
+   */
+  readonly driveWheel?: string;
+  /**
+   * Whorl, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example ["60mm","75mm"]
+   */
+  readonly whorl?: string | readonly string[];
+  /**
+   * Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example ["48mm"]
+   */
+  readonly bobbin?: string | readonly string[];
+  /**
+   * Band thickness, such as 560 mm. Cotton cord is often 2 mm.
+   * @example "2mm"
+   */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /**
+   * Bobbin core, across, such as 560 mm. The empty shaft of the bobbin.
+   * @example "22mm"
+   */
+  readonly core?: string;
+  /**
+   * Bobbin ends, across, such as 560 mm.
+   * @example "75mm"
+   */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /**
+   * Length between the bobbin’s ends, such as 560 mm.
+   * @example "90mm"
+   */
+  readonly lengthBetweenEnds?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Set-ups, by link. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/setups` */
+export const setupsByLink = (transport: Transport, args: SetupsByLinkArgs = {}, options?: CallOptions): Call<SetupsReply> =>
+  transport.call({ id: 'setupsByLink', method: 'GET', path: '/v1/setups', again: true }, args, options);
 
 export type ListSourcesArgs = Readonly<Record<string, never>>;
 /** Published sources that the numbers rest on. `GET /v1/sources` */
@@ -2246,6 +2400,72 @@ export interface WheelRatioPictureArgs {
 /** Drive ratio of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ratio.svg` */
 export const wheelRatioPicture = (transport: Transport, args: WheelRatioPictureArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'wheelRatioPicture', method: 'GET', path: '/v1/wheels/{id}/ratio.svg', accept: 'image/svg+xml', again: true, place: inPath }, args, options);
+
+export interface WheelSetupsArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Grist of the yarn that you want, such as 1500 yd/lb. Plied if it is to be plied; such as 1200 yd/lb or 2/8 worsted. */
+  readonly grist?: string;
+  /** Strands in it. Left open: a single. */
+  readonly plies?: string;
+  /** Twist of each strand as it is spun, such as 8 turns/in. Such as 8 turns/in. */
+  readonly twist?: string;
+  /** Or what it is for. Gives the twist that is usual. */
+  readonly use?: 'knitting' | 'sock' | 'weft' | 'semi-warp' | 'warp';
+  /** Fibre. */
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
+  /** Length that you like to draft, such as 560 mm. For one treadle, such as 1.5-2 in; in long draw for one make. */
+  readonly draftLength?: string;
+  /** Treadling, such as 60/min. Such as 60/min. */
+  readonly treadling?: string;
+  /** How you draft. */
+  readonly draftingStyle?: 'short-draw' | 'long-draw';
+  /** Pull that you like as it draws in, such as 20 g. Such as 8 g; left open: 5 g. */
+  readonly pull?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Or its wraps, instead of the grist, such as 12 wraps/in. Such as 14 wpi. */
+  readonly wraps?: string;
+  /** How the wraps were wound. */
+  readonly wrapping?: 'packed' | 'ruler' | 'loose';
+  /** Or the angle of the twist, from the axis, such as 60 deg. Such as 22 deg. */
+  readonly angle?: string;
+  /** Twist of the ply, such as 8 turns/in. Left open: what balances. */
+  readonly plyTwist?: string;
+  /** Direction of the strands. */
+  readonly direction?: 'Z' | 'S';
+  /** Length lost in washing, such as 9 %. Then grist and twist are those of the finished yarn; such as 9 %. */
+  readonly lengthLost?: string;
+  /** Preparation. */
+  readonly preparation?: 'worsted' | 'semi-worsted' | 'semi-woollen' | 'woollen';
+  /** Staple. */
+  readonly staple?: 'short' | 'medium' | 'long';
+  /** Pull that yarn and hand bear, such as 20 g. Left open: by how thick it is, 30 to 150 g. */
+  readonly pullBorne?: string;
+  /** Orifice and hooks multiply a pull by. Left open: 1.4 to 3. */
+  readonly hookFactor?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin then, across, such as 560 mm. */
+  readonly bagWoundDiameter?: string;
+  /** Share of the hour that you really spin, such as 9 %. Left open: 75 %. */
+  readonly duty?: string;
+  /** How densely yarn lies on the bobbin, such as 300 kg/m3. Left open: 300 kg/m3. */
+  readonly packageDensity?: string;
+  /** Length of one draw in plying, such as 560 mm. Left open: 60 cm. */
+  readonly plyDraw?: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Set-ups of a wheel of the library. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The wheel is taken from the library. `GET /v1/wheels/{id}/setups` */
+export const wheelSetups = (transport: Transport, args: WheelSetupsArgs, options?: CallOptions): Call<SetupsReply> =>
+  transport.call({ id: 'wheelSetups', method: 'GET', path: '/v1/wheels/{id}/setups', again: true, place: inPath }, args, options);
 
 export interface WheelTakeUpArgs {
   /** Id of a wheel of the library. */

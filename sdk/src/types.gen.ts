@@ -99,13 +99,18 @@ export type BatchItem = {
     readonly calculation: string;
     /** What the question alone would have been answered with. */
     readonly status: number;
-    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | PlanReply | PlyReply | Problem;
+    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | SetupsReply | PlanReply | PlyReply | Problem;
 };
 /** One question of a batch. */
-export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | PlanBatchQuestion | PlyBatchQuestion;
+export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | SetupsBatchQuestion | PlanBatchQuestion | PlyBatchQuestion;
 /** Answers of a batch. */
 export type BatchReply = {
     readonly items: readonly BatchItem[];
+};
+/** Not to be run. */
+export type BlockedWheel = {
+    readonly wheel: string;
+    readonly condition: "sound" | "watch" | "do-not-run";
 };
 /** A bobbin; a convertible one has two grooves, a bobbin-lead one several. */
 export type Bobbin = {
@@ -1263,6 +1268,22 @@ export type PlyRoom = {
     readonly holds: Quantity;
     readonly fits: "yes" | "no" | "too-close-to-say" | (string & {});
 };
+/** A way to ply it. */
+export type PlySetup = {
+    readonly wheel: string;
+    readonly drive: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric" | (string & {});
+    readonly whorl?: string;
+    readonly bobbin?: string;
+    readonly groove?: string;
+    readonly ratio: Ratio;
+    readonly direction: "S" | "Z";
+    readonly draftLength: Quantity;
+    readonly wheelTurns: PlainNumber;
+    readonly leastTwistEmpty?: Quantity;
+    readonly reach?: "all-the-way" | "when-fuller" | "no" | "too-close-to-say" | (string & {});
+    readonly holds?: Quantity;
+    readonly fits?: "yes" | "no" | "too-close-to-say" | (string & {});
+};
 /** One strand in the ply. */
 export type PlyStrand = {
     readonly name: string;
@@ -1464,6 +1485,174 @@ export type SagCheck = {
     readonly sag: QuantityIn;
     /** Stiffness of the cord. A cord stiffness (EA) with its unit: N. */
     readonly cordStiffness?: QuantityIn;
+};
+/** What to set and what comes of it. */
+export type Setup = {
+    readonly wheel: string;
+    readonly wheelId?: string;
+    readonly drive: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric" | (string & {});
+    readonly whorl?: string;
+    readonly bobbin?: string;
+    readonly groove?: string;
+    readonly verdict: "fits" | "when-fuller" | "too-close-to-say" | "does-not-fit" | (string & {});
+    /**
+     * The limit with the least room.
+     */
+    readonly binds: "longer-draft" | "shorter-draft" | "draw-in" | "pull" | "orifice" | "flyer-speed" | "slowest-flyer" | (string & {});
+    /** Times over which that limit still allows it; less than 1 beyond it. */
+    readonly room: PlainNumber;
+    readonly ratio?: Ratio;
+    /** Draft so much for each turn of the wheel. */
+    readonly draftLengthPerWheelTurn: Quantity;
+    /** One make of long draw. */
+    readonly draftLength?: Quantity;
+    /** Turns of the wheel for that make. */
+    readonly wheelTurns?: PlainNumber;
+    readonly treadling: Quantity;
+    readonly flyerSpeed: Quantity;
+    readonly twist: Quantity;
+    readonly grist: Quantity;
+    readonly lengthPerHour: Quantity;
+    readonly massPerHour: Quantity;
+    readonly capacity?: SetupCapacity;
+    readonly of?: "band-tension" | "brake-torque" | (string & {});
+    readonly oneSettingServes?: "yes" | "no" | "too-close-to-say" | (string & {});
+    readonly handCheck?: SetupHandCheck;
+    readonly fill: readonly SetupFill[];
+    readonly limits: readonly SetupLimit[];
+    readonly change?: readonly SetupChange[];
+};
+/** What the bobbin holds. */
+export type SetupCapacity = {
+    readonly length: Quantity;
+    readonly mass: Quantity;
+};
+/** What would make it fit. */
+export type SetupChange = {
+    readonly change: "draft-longer" | "draft-shorter" | "other-ratio" | "whorl-to-have-made" | "bobbin-groove-to-have-made" | "fatter-core" | "smoother-hooks" | "larger-orifice" | "treadle-slower" | "draw-faster" | "draw-slower" | (string & {});
+    readonly to: Quantity | Ratio;
+};
+/** Empty, half full, full. */
+export type SetupFill = {
+    readonly fill: number;
+    readonly woundDiameter: Quantity;
+    readonly insertedTwist?: Quantity;
+    readonly leastTwist?: Quantity;
+    readonly mostDrawnInPerWheelTurn?: Quantity;
+    readonly least?: Quantity;
+    readonly most?: Quantity;
+    readonly state?: "open" | "closed" | "too-close-to-say" | (string & {});
+};
+/** At every fill: a bag that the wheel must lift, and one that must pull yarn off. */
+export type SetupHandCheck = {
+    readonly lifts: Quantity;
+    readonly pullsOff: Quantity;
+};
+/** A limit and the room to it. */
+export type SetupLimit = {
+    readonly limit: "longer-draft" | "shorter-draft" | "draw-in" | "pull" | "orifice" | "flyer-speed" | "slowest-flyer" | (string & {});
+    readonly room: PlainNumber;
+    readonly holds: "yes" | "no" | "too-close-to-say" | (string & {});
+};
+/** Set-ups, as one of a batch. */
+export type SetupsBatchQuestion = {
+    /** Yours; given back with the answer. */
+    readonly id?: string;
+    /** @constant */
+    readonly calculation: "setups";
+    readonly question: SetupsQuestion;
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+    readonly units?: string;
+    /** true: be refused rather than warned. */
+    readonly strict?: boolean;
+};
+/** A yarn that is wanted, the wheel, and the spinner. */
+export type SetupsQuestion = {
+    readonly wheel?: Wheel;
+    /** Instead of wheel: one of the library. */
+    readonly wheelId?: string;
+    /** One of double-drive, flyer-lead, bobbin-lead, spindle, electric; scotch-tension and irish-tension are read too. */
+    readonly drive?: string;
+    /** Grist of the yarn that you want, plied if it is to be plied. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Or its wraps. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly wraps?: QuantityIn;
+    /**
+     * How they were wound; needed with wraps.
+     */
+    readonly wrapping?: "packed" | "ruler" | "loose";
+    /** Strands in it; one when left out. */
+    readonly plies?: NumberIn;
+    /** Twist of each strand as it is spun. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly twist?: QuantityIn;
+    /** Or its angle from the axis. An angle with its unit: deg, rad. */
+    readonly angle?: QuantityIn;
+    /**
+     * Or what the yarn is for: the twist is then what is usual.
+     */
+    readonly use?: "knitting" | "sock" | "weft" | "semi-warp" | "warp";
+    /** Twist of the ply. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyTwist?: QuantityIn;
+    /**
+     * Of the strands; Z when left out.
+     */
+    readonly direction?: "S" | "Z";
+    /** Length lost in washing: then grist and twist are those of the finished yarn. A share in per cent with its unit: %, 1. */
+    readonly lengthLost?: QuantityIn;
+    readonly fibre?: string;
+    readonly staple?: "short" | "medium" | "long";
+    readonly preparation?: "worsted" | "semi-worsted" | "semi-woollen" | "woollen";
+    /** Treadles. A number of turns or treadles in a time with its unit: /min, /s, /h. */
+    readonly treadling?: QuantityIn;
+    readonly counted?: "wheel-turns" | "each-foot";
+    /** Length that you like to draft: for one treadle, in long draw for one make. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    readonly draftingStyle?: "short-draw" | "long-draw";
+    /** Pull that you like as the yarn draws in. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pull?: QuantityIn;
+    /** Pull that yarn and hand bear. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pullBorne?: QuantityIn;
+    /** What orifice and hooks multiply a pull by. */
+    readonly hookFactor?: NumberIn;
+    readonly bagTest?: BagTest;
+    /** Share of the hour spent spinning. A share in per cent with its unit: %, 1. */
+    readonly duty?: QuantityIn;
+    /** Density of the yarn on the bobbin. A density with its unit: kg/m3, g/cm3. */
+    readonly packageDensity?: QuantityIn;
+    /** Length of one draw in plying. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly plyDraw?: QuantityIn;
+};
+/** An answer with all that belongs to it. */
+export type SetupsReply = {
+    readonly result: SetupsResult;
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+    readonly cautions: readonly Caution[];
+    readonly sources: readonly Source[];
+    readonly model: Model;
+};
+/** Set-ups for a yarn, ranked. */
+export type SetupsResult = {
+    readonly yarn: SetupsYarn;
+    /** The best first. */
+    readonly setups: readonly Setup[];
+    /** Set-ups that were looked at. */
+    readonly considered: number;
+    /** Of them within every limit. */
+    readonly fitting: number;
+    readonly ply?: readonly PlySetup[];
+    readonly blocked?: readonly BlockedWheel[];
+};
+/** The yarn as it stands on the wheel. */
+export type SetupsYarn = {
+    readonly plies: number;
+    readonly strandGrist: Quantity;
+    readonly strandTwist: Quantity;
+    readonly direction: "S" | "Z";
+    readonly diameter: Quantity;
+    readonly pliedGrist?: Quantity;
+    readonly plyTwist?: Quantity;
+    readonly plyDirection?: "S" | "Z";
 };
 /** A strand: two of grist, length and mass; its twist and direction. */
 export type Single = {

@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -65,6 +65,10 @@ export class Wheelgrist {
   ratioPicture(args?: operations.RatioPictureArgs, options?: CallOptions): Call<string> { return operations.ratioPicture(this.transport, args, options); }
   /** Regains by fibre, form and standard. `GET /v1/regains` */
   listRegains(args?: operations.ListRegainsArgs, options?: CallOptions): Call<RegainList> { return operations.listRegains(this.transport, args, options); }
+  /** Set-ups. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/setups` */
+  setups(body: SetupsQuestion, args?: operations.SetupsArgs, options?: CallOptions): Call<SetupsReply> { return operations.setups(this.transport, body, args, options); }
+  /** Set-ups, by link. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/setups` */
+  setupsByLink(args?: operations.SetupsByLinkArgs, options?: CallOptions): Call<SetupsReply> { return operations.setupsByLink(this.transport, args, options); }
   /** Published sources that the numbers rest on. `GET /v1/sources` */
   listSources(args?: operations.ListSourcesArgs, options?: CallOptions): Call<SourceList> { return operations.listSources(this.transport, args, options); }
   /** Take-up. What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/take-up` */
@@ -117,6 +121,8 @@ export class Wheelgrist {
   wheelRatio(args: operations.WheelRatioArgs, options?: CallOptions): Call<RatioReply> { return operations.wheelRatio(this.transport, args, options); }
   /** Drive ratio of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ratio.svg` */
   wheelRatioPicture(args: operations.WheelRatioPictureArgs, options?: CallOptions): Call<string> { return operations.wheelRatioPicture(this.transport, args, options); }
+  /** Set-ups of a wheel of the library. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The wheel is taken from the library. `GET /v1/wheels/{id}/setups` */
+  wheelSetups(args: operations.WheelSetupsArgs, options?: CallOptions): Call<SetupsReply> { return operations.wheelSetups(this.transport, args, options); }
   /** Take-up of a wheel of the library. What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds. The wheel is taken from the library. `GET /v1/wheels/{id}/take-up` */
   wheelTakeUp(args: operations.WheelTakeUpArgs, options?: CallOptions): Call<TakeUpReply> { return operations.wheelTakeUp(this.transport, args, options); }
   /** Take-up of a wheel of the library, as a picture. `GET /v1/wheels/{id}/take-up.svg` */

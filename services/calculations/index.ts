@@ -18,6 +18,9 @@ import * as ratioAnswer from './ratio/answer.js';
 import * as ratioContract from './ratio/contract.js';
 import * as ratioFields from './ratio/fields.js';
 import { picture as ratioPicture } from './ratio/picture.js';
+import * as setupsAnswer from './setups/answer.js';
+import * as setupsContract from './setups/contract.js';
+import * as setupsFields from './setups/fields.js';
 import * as takeUpAnswer from './take-up/answer.js';
 import * as takeUpContract from './take-up/contract.js';
 import * as takeUpFields from './take-up/fields.js';
@@ -68,4 +71,9 @@ export const ply: Calculation = {
   ...of(plyAnswer, plyFields, plyContract),
 };
 
-export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, plan, ply];
+export const setups: Calculation = {
+  id: 'setups', title: 'Set-ups', summary: 'For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after.',
+  ...of(setupsAnswer, setupsFields, setupsContract),
+};
+
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, setups, plan, ply];

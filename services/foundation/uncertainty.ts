@@ -3,7 +3,7 @@
  * standard uncertainties by the law of propagation (JCGM 100:2008, 5.1.2 eq. 10, and 5.2.2 eq. 13 where inputs are
  * correlated), intervals by the least and the most that the formula reaches over them.
  */
-import { coverage, isPoint, type Point, type Reading } from './reading.js';
+import { coverage, isPoint, middle, type Point, type Reading } from './reading.js';
 
 export interface Correlation { readonly a: number; readonly b: number; readonly r: number }
 
@@ -194,6 +194,8 @@ export class Knowns {
       return e.at(x);
     }, inputs);
   }
+  /** `e` with every input at its middle: for weighing many against each other, where an interval would cost too much. */
+  centre(e: Expr): number { return e.at(this.readings.map(middle)); }
   /** Whether any measure that was given came with an uncertainty or as an interval. */
   get hasUncertainty(): boolean { return this.told; }
 }

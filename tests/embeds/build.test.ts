@@ -13,7 +13,7 @@ const root = fileURLToPath(new URL('../../', import.meta.url));
 const folder = `${root}dist/embeds/`;
 const most = 12 * 1024;
 /** Known shortfalls: these have outgrown the 12 kB, and what all share its 38. Each is held near where it stands. */
-const outgrown: Readonly<Record<string, number>> = { grist: 15 * 1024, ply: 17 * 1024 };
+const outgrown: Readonly<Record<string, number>> = { grist: 15 * 1024, ply: 17 * 1024, setups: 45 * 1024 };
 
 describe('built embeds', () => {
   let files: string[];
@@ -27,10 +27,10 @@ describe('built embeds', () => {
   it('an element with its fields, formulas and notes is at most 12 kB gzipped, but for those that have outgrown it', () => {
     for (const { id } of calculations) expect(gzipSync(read(`${id}.js`), { level: 9 }).length, id).toBeLessThanOrEqual(outgrown[id] ?? most);
   });
-  it('a picture, which comes later, is at most 5 kB, and what all share at most 43 kB', () => {
+  it('a picture, which comes later, is at most 5 kB, and what all share at most 45 kB', () => {
     for (const f of files) {
       if (f.includes('-picture-')) expect(gzipSync(read(f), { level: 9 }).length, f).toBeLessThanOrEqual(5 * 1024);
-      if (f.startsWith('shared-')) expect(gzipSync(read(f), { level: 9 }).length, f).toBeLessThanOrEqual(43 * 1024);
+      if (f.startsWith('shared-')) expect(gzipSync(read(f), { level: 9 }).length, f).toBeLessThanOrEqual(45 * 1024);
     }
   });
   it('has the hash of every file published', () => {

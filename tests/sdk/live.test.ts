@@ -13,7 +13,7 @@ const operations = Object.entries(spec.paths).flatMap(([path, methods]) => Objec
 const plied = { singlesGrist: '50 tex', singlesTwist: '450/m', singlesDirection: 'Z', plies: '2', plyTwist: '300/m', plyDirection: 'S', draftLength: '600 mm' };
 /** What an operation needs beside a wheel, and no example of the specification gives. */
 const needed: Readonly<Record<string, object>> = {
-  wheelTwist: { ratio: '14', wheelTurns: '2', draftLength: '3 in' }, wheelPly: plied, wheelPlyPicture: plied, wheelPlan: { length: '1300 yd', grist: '840 yd/lb', plies: '3' },
+  wheelTwist: { ratio: '14', wheelTurns: '2', draftLength: '3 in' }, wheelPly: plied, wheelPlyPicture: plied, wheelSetups: { grist: '1200 yd/lb', twist: '6 turns/in' }, wheelPlan: { length: '1300 yd', grist: '840 yd/lb', plies: '3' },
 };
 /** What makes comes first, what takes away comes last. */
 const order = ({ method, path }: { method: string; path: string }): number => (method === 'delete' ? 3 : method === 'get' ? 1 : method === 'post' && !path.includes('{') ? 0 : 2);

@@ -108,7 +108,8 @@ export function solve(question: unknown): Solved {
 }
 const nothing: Expr = { uses: [], at: () => 0 };
 
-function volumeTaken(k: Knowns, fibreId: string | undefined, preparation: Preparation | undefined): Expr {
+/** Specific volume by fibre and preparation, m³/kg. */
+export function volumeTaken(k: Knowns, fibreId: string | undefined, preparation: Preparation | undefined): Expr {
   const { low, high } = wrapFactor('packed', fibres.find((x) => x.id === fibreId)?.packs, preparation);
   return k.assumed({ low: volumeOfFactor(high), high: volumeOfFactor(low) });
 }

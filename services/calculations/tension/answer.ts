@@ -15,8 +15,9 @@ import { cordTooTight } from '../drive-band/notes.js';
 import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
 import { packageOf } from '../package.js';
-import { diameterAt, frictionFactor, heldPull } from '../take-up/formula.js';
+import { diameterAt, heldPull } from '../take-up/formula.js';
 import { checkList, readChecks, type Check, type Measured } from './checks.js';
+import { readForces } from './forces.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
 import { brakeWindow, doubleWindow, givesFirst, gripOf, grooveFriction, torques, type Forces, type Grip, type State, type Window } from './window.js';
@@ -58,20 +59,9 @@ export function solve(question: unknown): Solved {
   const k = train.knowns;
   const wheelIs = q['wheelIs'] === undefined ? wheel.wheelIs : r.choice(q['wheelIs'], '/wheelIs', words.wheelPlaces);
   const quantity = (key: string, kind: Kind, limits = {}): Expr | undefined => { const v = q[key] === undefined ? undefined : r.quantity(q[key], `/${key}`, kind, limits); return v === undefined ? undefined : k.input(v); };
-  const number = (key: string, limits: object): Expr | undefined => { const v = q[key] === undefined ? undefined : r.number(q[key], `/${key}`, limits); return v === undefined ? undefined : k.input(v); };
-  const or = (e: Expr | undefined, note: Parameters<Notes['assume']>[0], usual: Reading): Expr => e ?? (out.assume(note), k.assumed(usual));
   const bag = readBagTest(q['bagTest'], r, k, out);
   if (q['bagTest'] === undefined) out.warn(notes.needsTest);
-  const urethane = chosen.mode?.band?.material === 'urethane';
-  const torqueLimits = { atLeast: 0, atMost: 100 };
-  const own = number('hookFactor', { atLeast: 1, atMost: 100, says: 'from 1 to 100' });
-  const x: Forces = {
-    friction: or(number('bandFriction', { moreThan: 0.01, atMost: 3, says: 'from 0.01 to 3' }), notes.frictionTaken, urethane ? { low: 0.45, high: 0.8 } : { low: 0.2, high: 0.4 }),
-    drag: or(quantity('drag', 'torque', torqueLimits), notes.dragTaken, { low: 0.001, high: 0.012 }), spindle: or(quantity('spindleFriction', 'torque', torqueLimits), notes.spindleTaken, { low: 0.0001, high: 0.001 }),
-    factor: own ?? (bag === undefined ? or(undefined, notes.hooksTaken, { low: 1.4, high: 3 }) : expr((lifts, pullsOff) => frictionFactor({ lifts, pullsOff }), bag.lifts, bag.off)),
-    needed: or(quantity('pullNeeded', 'pull', { moreThan: 0, atMost: 100 }), notes.pullNeededTaken, { value: 0.00980665 * 5 }), borne: or(quantity('pullBorne', 'pull', { moreThan: 0, atMost: 100 }), notes.pullBorneTaken, { value: 0.00980665 * 60 }),
-    start: quantity('startTorque', 'torque', torqueLimits) ?? k.assumed({ value: 0 }),
-  };
+  const x = readForces(q, r, k, out, bag, chosen.mode?.band?.material);
   if (extent(k.reading(x.borne)).high > 8.9) out.warn(notes.painful);
   const done = readChecks(q, r, k, wheelIs, out);
   const brake = readBrake(q, r, train, out);
