@@ -1079,7 +1079,7 @@ export const setups = (transport: Transport, body: SetupsQuestion, args: SetupsA
 export interface SetupsByLinkArgs {
   /**
    * Grist of the yarn that you want, such as 1500 yd/lb. Plied if it is to be plied; such as 1200 yd/lb or 2/8 worsted.
-   * @example "1200 yd/lb"
+   * @example "1200yd/lb"
    */
   readonly grist?: string;
   /**
@@ -1089,7 +1089,7 @@ export interface SetupsByLinkArgs {
   readonly plies?: string;
   /**
    * Twist of each strand as it is spun, such as 8 turns/in. Such as 8 turns/in.
-   * @example "6 turns/in"
+   * @example "6turns/in"
    */
   readonly twist?: string;
   /** Or what it is for. Gives the twist that is usual. */
@@ -1101,7 +1101,7 @@ export interface SetupsByLinkArgs {
   readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
   /**
    * Length that you like to draft, such as 560 mm. For one treadle, such as 1.5-2 in; in long draw for one make.
-   * @example "1.5-2 in"
+   * @example "1.5-2in"
    */
   readonly draftLength?: string;
   /**

@@ -1494,7 +1494,7 @@ export type Setup = {
     readonly whorl?: string;
     readonly bobbin?: string;
     readonly groove?: string;
-    readonly verdict: "fits" | "when-fuller" | "too-close-to-say" | "does-not-fit" | (string & {});
+    readonly stands: "fits" | "when-fuller" | "too-close-to-say" | "does-not-fit" | (string & {});
     /**
      * The limit with the least room.
      */

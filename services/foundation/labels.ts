@@ -52,7 +52,7 @@ export const labels: Readonly<Record<string, string>> = {
   stock: 'What you have', enough: 'Is it enough', likelihood: 'How likely it is enough', coversReserve: 'Enough for the reserve too', makes: 'It makes', 'makes/length': 'Finished yarn', 'makes/mass': 'Its weight', 'makes/pieces': 'Of what you want, so many', spare: 'Left over', short: 'Short by', 'stock/hours': 'Hours to spin all of it',
   allowances: 'Every allowance', allowance: 'For', amount: 'How much', basis: 'Whose figure',
   // set-ups
-  wheel: 'Wheel', wheelId: 'Wheel in the library', drive: 'Run as', strandTwist: 'Twist of each strand', pliedGrist: 'Grist of the plied yarn', setups: 'Set-up', considered: 'Set-ups looked at', fitting: 'Of them within every limit', binds: 'Nearest limit', room: 'Room to it, times', 'limits/room': 'Room to it, times', lengthPerHour: 'Made in an hour, pauses and all', massPerHour: 'That weighs',
+  wheel: 'Wheel', wheelId: 'Wheel in the library', drive: 'Run as', strandTwist: 'Twist of each strand', pliedGrist: 'Grist of the plied yarn', setups: 'Set-up', considered: 'Set-ups looked at', fitting: 'Of them within every limit', stands: 'It stands', binds: 'Nearest limit', room: 'Room to it, times', 'limits/room': 'Room to it, times', lengthPerHour: 'Made in an hour, pauses and all', massPerHour: 'That weighs',
   handCheck: 'Check by hand, at every fill', lifts: 'It lifts a bag of', pullsOff: 'Yarn is pulled off by a bag of', limits: 'Every limit', limit: 'Limit', 'limits/holds': 'Within it', to: 'To', ply: 'Then ply it', blocked: 'Not to be run', condition: 'Condition', 'setups/change': 'What would make it fit', 'change/change': 'Change', 'setups/treadling': 'At this treadling', 'setups/draftLengthPerWheelTurn': 'Draft for each turn of the wheel', 'setups/draftLength': 'One make', 'setups/wheelTurns': 'Turns of the wheel for a make',
   'ply/draftLength': 'One draw', 'ply/wheelTurns': 'Turns of the wheel for a draw', 'ply/holds': 'The bobbin holds', 'ply/direction': 'Direction', 'fill/least': 'Set from', 'fill/most': 'Set to', 'fill/state': 'Setting',
   // ply
@@ -83,7 +83,7 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   state: { open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said', 'wheel-fresh': 'fresh from the wheel', rested: 'rested, off the bobbin', washed: 'washed and dried', 'under-plied': 'under-plied', within: 'within the range of the rules', 'over-plied': 'over-plied' },
   oneSettingServes: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   givesFirst: { bobbin: 'the bobbin, as it should', whorl: 'the whorl: it should be the bobbin', 'too-close-to-say': 'cannot be said' },
-  verdict: { fits: 'within every limit', 'when-fuller': 'only once the bobbin is fuller', 'does-not-fit': 'beyond a limit', right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
+  verdict: { right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
   way: { 'reset-as-it-fills': 'change the setting as the bobbin fills', 'smoother-hooks': 'smooth or fewer hooks, a clean orifice', 'fatter-core': 'a fatter core', 'stop-at-three-quarters': 'stop at three quarters', 'stronger-yarn': 'a yarn that bears more' },
   stage: { 'in-the-yarn': 'in the yarn itself', 'with-reserve': 'with the reserve', 'ready-to-spin': 'fibre ready to spin, samples too', 'washed-fleece': 'washed fleece', 'raw-fleece': 'raw fleece', 'as-bought': 'weighed as bought' },
   limitedBy: { twist: 'the twist: the flyer makes no more turns', draft: 'the draft: the hand gives no more for a treadle' },
@@ -101,6 +101,7 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   reach: { 'all-the-way': 'yes, from empty to full', 'when-fuller': 'only once the bobbin is fuller', no: 'no', 'too-close-to-say': 'cannot be said' },
   fits: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   drive: { 'double-drive': 'double drive', 'flyer-lead': 'flyer-lead (Scotch tension)', 'bobbin-lead': 'bobbin-lead (Irish tension)', spindle: 'spindle or quill', electric: 'electric flyer' },
+  stands: { fits: 'within every limit', 'when-fuller': 'within every limit once the bobbin is fuller', 'too-close-to-say': 'at one limit it cannot be said', 'does-not-fit': 'beyond a limit' },
   condition: { sound: 'sound', watch: 'to be watched', 'do-not-run': 'do not run' },
   limit: { 'longer-draft': 'the longest draft that you like', 'shorter-draft': 'the shortest draft that you like', 'draw-in': 'what an empty bobbin can draw in', pull: 'pull: enough to draw in, no more than is borne', orifice: 'the orifice', 'flyer-speed': 'flyer speed', 'slowest-flyer': 'the slowest the flyer runs' },
   binds: { 'longer-draft': 'the longest draft that you like', 'shorter-draft': 'the shortest draft that you like', 'draw-in': 'what an empty bobbin can draw in', pull: 'pull: enough to draw in, no more than is borne', orifice: 'the orifice', 'flyer-speed': 'flyer speed', 'slowest-flyer': 'the slowest the flyer runs' },
@@ -199,7 +200,7 @@ export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; r
     { at: 'pairs/*/capacity/mass', says: 'It holds {} of yarn.' },
   ],
   setups: [
-    { at: 'setups/0/verdict', says: { fits: 'It stands within every limit.', 'when-fuller': 'It draws in enough only once the bobbin is fuller.', 'too-close-to-say': 'At a limit it is too close to say.', 'does-not-fit': 'It does not stand within every limit: see what to change.' } },
+    { at: 'setups/0/stands', says: { fits: 'It stands within every limit.', 'when-fuller': 'It draws in enough only once the bobbin is fuller.', 'too-close-to-say': 'At a limit it is too close to say.', 'does-not-fit': 'It does not stand within every limit: see what to change.' } },
     { at: 'setups/0/lengthPerHour', says: 'That makes {} in an hour.' },
     { at: 'yarn/plyDirection', says: { S: 'Ply it S.', Z: 'Ply it Z.' } },
   ],

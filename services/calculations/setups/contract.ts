@@ -28,7 +28,7 @@ const windowState = z.enum(['open', 'closed', 'too-close-to-say']);
 const sure = z.enum(['yes', 'no', 'too-close-to-say']);
 const setup = z.object({
   wheel: z.string(), wheelId: z.string().exactOptional(), drive: z.enum(drives), whorl: z.string().exactOptional(), bobbin: z.string().exactOptional(), groove: z.string().exactOptional(),
-  verdict: z.enum(['fits', 'when-fuller', 'too-close-to-say', 'does-not-fit']), binds: z.enum(limitNames).describe('The limit with the least room.'), room: plainNumber.describe('Times over which that limit still allows it; less than 1 beyond it.'), ratio: ratio.exactOptional(),
+  stands: z.enum(['fits', 'when-fuller', 'too-close-to-say', 'does-not-fit']), binds: z.enum(limitNames).describe('The limit with the least room.'), room: plainNumber.describe('Times over which that limit still allows it; less than 1 beyond it.'), ratio: ratio.exactOptional(),
   draftLengthPerWheelTurn: quantity.describe('Draft so much for each turn of the wheel.'), draftLength: quantity.exactOptional().describe('One make of long draw.'), wheelTurns: plainNumber.exactOptional().describe('Turns of the wheel for that make.'),
   treadling: quantity, flyerSpeed: quantity, twist: quantity, grist: quantity, lengthPerHour: quantity, massPerHour: quantity, capacity: z.object({ length: quantity, mass: quantity }).meta({ id: 'SetupCapacity', description: 'What the bobbin holds.' }).exactOptional(),
   of: z.enum(['band-tension', 'brake-torque']).exactOptional(), oneSettingServes: sure.exactOptional(), handCheck: z.object({ lifts: quantity, pullsOff: quantity }).meta({ id: 'SetupHandCheck', description: 'At every fill: a bag that the wheel must lift, and one that must pull yarn off.' }).exactOptional(),
@@ -54,5 +54,5 @@ export const contract = {
     },
     grist: '1200 yd/lb', plies: 2, twist: '6 turns/in', fibre: 'wool', treadling: '60/min', draftLength: '1.5-2 in',
   },
-  exampleQuery: 'drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&whorl=75mm&bobbin=48mm&core=22mm&end=75mm&lengthBetweenEnds=90mm&grist=1200+yd/lb&plies=2&twist=6+turns/in&fibre=wool&treadling=60/min&draftLength=1.5-2+in',
+  exampleQuery: 'drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&whorl=75mm&bobbin=48mm&core=22mm&end=75mm&lengthBetweenEnds=90mm&grist=1200yd/lb&plies=2&twist=6turns/in&fibre=wool&treadling=60/min&draftLength=1.5-2in',
 } as const;

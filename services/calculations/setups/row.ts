@@ -23,7 +23,7 @@ export const changes = ['draft-longer', 'draft-shorter', 'other-ratio', 'whorl-t
 export type Change = (typeof changes)[number];
 export interface FillRow { fill: number; woundDiameter: Q; insertedTwist?: Q; leastTwist?: Q; mostDrawnInPerWheelTurn?: Q; least?: Q; most?: Q; state?: State }
 export interface SetupRow {
-  wheel: string; wheelId?: string; drive: Drive; whorl?: string; bobbin?: string; groove?: string; verdict: Verdict; binds: LimitName; room: R; ratio?: R; draftLengthPerWheelTurn: Q; draftLength?: Q; wheelTurns?: R; treadling: Q; flyerSpeed: Q; twist: Q; grist: Q;
+  wheel: string; wheelId?: string; drive: Drive; whorl?: string; bobbin?: string; groove?: string; stands: Verdict; binds: LimitName; room: R; ratio?: R; draftLengthPerWheelTurn: Q; draftLength?: Q; wheelTurns?: R; treadling: Q; flyerSpeed: Q; twist: Q; grist: Q;
   lengthPerHour: Q; massPerHour: Q; capacity?: { length: Q; mass: Q }; of?: 'band-tension' | 'brake-torque'; oneSettingServes?: Holds; handCheck?: { lifts: Q; pullsOff: Q }; fill: FillRow[]; limits: { limit: LimitName; room: R; holds: Holds }[]; change?: { change: Change; to: Q | R }[];
 }
 type Write = (kind: Parameters<typeof wire>[0], e: Expr) => Q;
@@ -84,7 +84,7 @@ export function rowOf(c: Candidate, wheel: { readonly name: string; readonly id?
   const change = verdict === 'fits' || verdict === 'too-close-to-say' ? [] : broken.flatMap((l) => changesFor(l.limit, c, strand, spinner, q, n, length));
   return {
     wheel: wheel.name, ...(wheel.id === undefined ? {} : { wheelId: wheel.id }), drive: c.drive, ...(pair.whorl === undefined ? {} : { whorl: pair.whorl.name }), ...(c.drive === 'spindle' ? {} : { bobbin: pair.bobbin.name }), ...(pair.bobbin.pulley === undefined ? {} : { groove: pair.bobbin.pulley.groove }),
-    verdict, binds: binds.limit, room: binds.room, ...(c.ratio === undefined ? {} : { ratio: wire('ratio', k.reading(c.ratio)) }), draftLengthPerWheelTurn: q('part', length),
+    stands: verdict, binds: binds.limit, room: binds.room, ...(c.ratio === undefined ? {} : { ratio: wire('ratio', k.reading(c.ratio)) }), draftLengthPerWheelTurn: q('part', length),
     ...(make === undefined ? {} : { draftLength: q('part', make), wheelTurns: n(expr((m, l) => m / l, make, length)) }),
     treadling: q('turning', treadling), flyerSpeed: q('turning', c.ratio === undefined ? drafted.flyerSpeed! : c.flyer), twist: q('twist', twist), grist: q('grist', grist),
     lengthPerHour: q('length', hourly), massPerHour: q('mass', expr((l, g) => l * g, hourly, grist)),
