@@ -4,6 +4,7 @@ import type { Embedded } from '../db/embedded.js';
 import { openDatabase, type Place } from '../db/open.js';
 import { ProblemError } from './foundation/problems.js';
 import type { Caller } from './guilds/keys.js';
+import { laterStore } from './later.js';
 import type { Library } from './wheels/store.js';
 
 export type { Library } from './wheels/store.js';
@@ -20,7 +21,7 @@ export const openLibrary = async (place: Place, client?: Promise<Embedded>): Pro
 
 /** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
-  const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { replyStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('drizzle-orm')]);
+  const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { replyStore }, { cardStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
   if (database.kind === 'embedded') {
     const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('../db/seed/thornmere.js')]);
@@ -29,7 +30,7 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
   }
   const guilds = guildStore(database);
   const library: Library = {
-    ...wheelStore(database), ...replyStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
+    ...wheelStore(database), ...replyStore(database), cards: cardStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
     ready: async () => { await database.ask('public', (db) => db.execute(sql`select 1`)); },
   };
   return { library, ...(firstKey === undefined ? {} : { firstKey }) };
@@ -65,6 +66,7 @@ export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boole
     once: async (asked, work) => (await now()).once(asked, work),
     replace: async (id, wheel, expected, by) => (await now()).replace(id, wheel, expected, by),
     retire: async (id, expected, by) => (await now()).retire(id, expected, by),
+    cards: laterStore(async () => (await now()).cards),
     caller: async (key: string): Promise<Caller | undefined> => (await now()).caller(key),
     ready: async () => { if (library === undefined) throw isAway() ? unavailable(2) : unavailable(2, 'The library is still being opened.'); await library.ready(); },
     close: async () => { await (await opening).library.close(); },

@@ -1,2 +1,3 @@
 export * from './guilds.js';
 export * from './wheels.js';
+export * from './cards.js';

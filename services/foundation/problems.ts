@@ -49,13 +49,14 @@ export const catalogue = {
   'strict-warning': kind('strict-warning', 422, 'A warning counts as an error here', 'The request asked to be refused rather than warned (strict=true).', 'Supply what the warning asks for, or leave strict out.'),
   // the library
   'wheel-not-found': kind('wheel-not-found', 404, 'No such wheel', 'There is no wheel with this id that you may see.', 'Check the id. A wheel that belongs to another guild is not shown.'),
+  'card-not-found': kind('card-not-found', 404, 'No such card', 'There is no card with this id that you may see.', 'Check the id. A card that belongs to another guild is not shown.'),
   'not-found': kind('not-found', 404, 'Nothing stands at this address', 'The address is not one of this service.', 'See /docs for all addresses.'),
   'unauthorized': kind('unauthorized', 401, 'A guild key is needed', 'No key was sent, or it is not one that works here.', 'Send Authorization: Bearer with your guild’s key. The first start of a library prints the key of the demo guild; npm run key makes more.'),
   'forbidden': kind('forbidden', 403, 'This key may not do that', 'The key is good, but its scope does not reach so far.', 'Ask whoever keeps your guild’s keys for one that may write.'),
   'conflict': kind('conflict', 409, 'It clashes with what is there', 'What was sent cannot stand beside what is kept already.', 'Read what is there, then decide.'),
   'idempotency-key-reused': kind('idempotency-key-reused', 422, 'This Idempotency-Key belongs to another request', 'The same Idempotency-Key came before with another address or body, so it is not clear which is meant.', 'Use a new Idempotency-Key for each thing that is to be made, and the same one only to send the same request again.'),
   'request-in-flight': kind('request-in-flight', 409, 'The same request is being worked on', 'A request with this Idempotency-Key is not finished yet.', 'Wait a moment and send it again: it gets the reply of the first.'),
-  'precondition-required': kind('precondition-required', 428, 'Say which revision you are changing', 'A change without If-Match could undo somebody else’s.', 'Read the wheel, and send its ETag as If-Match.'),
+  'precondition-required': kind('precondition-required', 428, 'Say which revision you are changing', 'A change without If-Match could undo somebody else’s.', 'Read it, and send its ETag as If-Match.'),
   'precondition-failed': kind('precondition-failed', 412, 'Somebody changed it in the meantime', 'The revision named in If-Match is no longer the newest.', 'Read it again, make your change to what is there now, and send that.'),
   // HTTP
   'method-not-allowed': kind('method-not-allowed', 405, 'This address does not take that method', 'The methods that it takes are named in Allow.', 'Use one of those.'),

@@ -4,6 +4,7 @@ import { calculations as allCalculations } from '../calculations/index.js';
 import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
 import { pageRoutes } from '../pages/index.js';
+import { cardRoutes } from '../cards/route.js';
 import { wheelRoutes } from '../wheels/route.js';
 import type { Library } from '../wheels/store.js';
 import * as sourceList from '../foundation/sources.js';
@@ -88,6 +89,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   openapi(app, version);
   for (const calculation of calculations) mount(app, calculation, findWheel);
   wheelRoutes(app, { library });
+  cardRoutes(app, { library });
   batchRoute(app, calculations, findWheel);
   referenceRoutes(app, { calculations, sources: Object.values(sourceList).toSorted((a, b) => (a.id < b.id ? -1 : 1)) });
   healthRoutes(app, version, () => library.ready());

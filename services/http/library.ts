@@ -4,11 +4,14 @@ import { callerOf } from '../guilds/caller.js';
 import type { Shelf } from '../pages/index.js';
 import { effective } from '../wheels/rules.js';
 import type { Library } from '../wheels/store.js';
+import { withoutMember } from '../cards/card.js';
+import { opensOf, ratioOf } from '../cards/opens.js';
+import { laterStore } from '../later.js';
 import type { FindWheel } from './mount.js';
 
 const away = (): Promise<never> => Promise.reject(new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }));
 /** Refuses everything: the calculators answer without a library. */
-export const noLibrary: Library = { wheel: away, wheels: away, create: away, once: away, spent: away, replace: away, retire: away, caller: away, ready: away, close: () => Promise.resolve() };
+export const noLibrary: Library = { wheel: away, wheels: away, create: away, once: away, spent: away, replace: away, retire: away, cards: laterStore<Library['cards']>(away), caller: away, ready: away, close: () => Promise.resolve() };
 
 const notFound = (id: string): ProblemError =>
   new ProblemError('wheel-not-found', undefined, { issues: [{ code: 'wheel-not-found', detail: 'There is no wheel with this id that you may see.', received: id.slice(0, 80), expected: 'the id of a wheel, as GET /v1/wheels lists them' }] });
@@ -31,5 +34,20 @@ export const shelfOf = (library: Library): Shelf => ({
   list: async (after) => {
     const { items, next } = await library.wheels({ limit: 50, ...(after === undefined ? {} : { after }) });
     return { items: items.map((wheel) => ({ id: wheel.id, profile: effective(wheel) })), ...(next === undefined ? {} : { next }) };
+  },
+  card: async (id, request) => {
+    const caller = await callerOf(library, request);
+    const found = await library.cards.card(id, caller?.guild);
+    if (found === undefined) throw new ProblemError('card-not-found');
+    const wheel = found.card.wheelId === undefined ? undefined : await library.wheel(found.card.wheelId, caller?.guild);
+    const card = found.guild === caller?.guild ? found.card : withoutMember(found.card);
+    return {
+      id: found.id, card, opens: opensOf(card, wheel === undefined ? undefined : ratioOf(card, effective(wheel))),
+      ...(wheel === undefined ? {} : { wheel: wheel.profile.name! }), ...(found.wheelRevision === null ? {} : { wheelRevision: found.wheelRevision }),
+    };
+  },
+  cards: async (after) => {
+    const { items, next } = await library.cards.cards({ limit: 50, ...(after === undefined ? {} : { after }) });
+    return { items, ...(next === undefined ? {} : { next }) };
   },
 });

@@ -3,11 +3,13 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
+import { privateCaching } from '../http/headers.js';
 import type { LinkDoor } from '../http/link.js';
 import type { Operation } from '../http/operation.js';
 import { assetRoutes, embedAddress } from './assets.js';
 import { calculatorPage } from './calculate.js';
 import { frontPage } from './front.js';
+import { cardPage, cardsPage, type ShownCard } from './cards.js';
 import { html } from './html.js';
 import { originOf, sendPage, type Page } from './layout.js';
 import { problemOfCode, problemPage, problemsPage } from './problems.js';
@@ -18,6 +20,10 @@ import { wheelPage, wheelsPage, type Shelved } from './wheels.js';
 export interface Shelf {
   find(id: string, request: FastifyRequest): Promise<Shelved>;
   list(cursor: string | undefined): Promise<{ readonly items: readonly Shelved[]; readonly next?: string }>;
+  /** A card, if it is public or the caller’s own. Throws `card-not-found`. */
+  card?(id: string, request: FastifyRequest): Promise<ShownCard>;
+  /** Public cards. */
+  cards?(cursor: string | undefined): Promise<{ readonly items: readonly Pick<ShownCard, 'id' | 'card'>[]; readonly next?: string }>;
 }
 export interface PageDeps {
   readonly calculations: readonly Calculation[];
@@ -38,6 +44,8 @@ const unreachable: Page = {
   title: 'The library cannot be reached', description: 'The library cannot be reached just now.',
   body: html`<h1>The library cannot be reached just now</h1><p class="lead">Try again in a few seconds. The <a href="/calculate/ratio">calculators</a> work without it.</p>`,
 };
+
+const cursorOf = (request: FastifyRequest): string | undefined => new URLSearchParams(request.url.split('?')[1] ?? '').get('cursor') ?? undefined;
 
 export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   const { calculations, library, version } = deps;
@@ -71,7 +79,8 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   const ratio = calculations.find((c) => c.id === 'ratio');
   const shelved = async (request: FastifyRequest, reply: FastifyReply, page: () => Promise<Page>): Promise<FastifyReply> => {
     try {
-      return sendPage(request, reply, await page(), version);
+      // What is shown to the holder of a key is theirs alone.
+      return sendPage(request, reply.header('vary', 'Authorization'), await page(), version, 200, request.headers.authorization === undefined ? undefined : privateCaching);
     } catch (error) {
       if (!(error instanceof ProblemError) || (error.status !== 404 && error.status !== 400 && error.status !== 503)) throw error;
       if (error.status === 503) reply.headers(error.headers);
@@ -79,9 +88,17 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
     }
   };
   app.get('/wheels', { config: { operation: operation('wheelsPage', 'Wheels of the library') } }, (request, reply) => shelved(request, reply, async () => {
-    const { items, next } = await library.list(new URLSearchParams(request.url.split('?')[1] ?? '').get('cursor') ?? undefined);
+    const { items, next } = await library.list(cursorOf(request));
     return wheelsPage(items, next);
   }));
   app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
     shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio)));
+  const { card, cards } = library;
+  if (card === undefined || cards === undefined) return;
+  app.get('/cards', { config: { operation: operation('cardsPage', 'Cards of what was spun') } }, (request, reply) => shelved(request, reply, async () => {
+    const { items, next } = await cards(cursorOf(request));
+    return cardsPage(items, next);
+  }));
+  app.get('/cards/:id', { config: { operation: operation('cardPage', 'Sheet of a card, to print', { description: 'A card of a guild is shown with its key.', params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a card.') }), key: 'optional' }) } }, (request, reply) =>
+    shelved(request, reply, async () => cardPage(await card((request.params as { id: string }).id, request))));
 }

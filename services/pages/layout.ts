@@ -29,18 +29,18 @@ export function document(page: Page, version: string): string {
 <title>${page.title === '' ? '' : `${page.title} · `}Wheelgrist</title><meta name="description" content="${page.description}">
 <link rel="stylesheet" href="${assetPaths.style}"><link rel="icon" type="image/svg+xml" href="${assetPaths.mark}">${page.head}</head>
 <body><a class="skip" href="#main">To the page</a>
-<header><nav class="bar" aria-label="Pages"><a class="mark" href="/">Wheelgrist</a><a href="/calculate/ratio">Calculators</a><a href="/wheels">Wheels</a><a href="/tables">Tables</a><a href="/docs">For programs</a></nav><div class="selvedge"></div></header>
+<header><nav class="bar" aria-label="Pages"><a class="mark" href="/">Wheelgrist</a><a href="/calculate/ratio">Calculators</a><a href="/wheels">Wheels</a><a href="/cards">Cards</a><a href="/tables">Tables</a><a href="/docs">For programs</a></nav><div class="selvedge"></div></header>
 <main id="main">${page.body}</main>
 <footer><p>${footer}</p><p class="screen">Wheelgrist ${version} · <a href="/problems">what can go wrong</a> · <a href="/openapi.json">specification</a></p></footer></body></html>
 `.text;
 }
 
 /** Sends a page with its tag; it is asked for again each time, and is 304 when it has not changed. */
-export function sendPage(request: FastifyRequest, reply: FastifyReply, page: Page, version: string, status = 200): FastifyReply {
+export function sendPage(request: FastifyRequest, reply: FastifyReply, page: Page, version: string, status = 200, caching = 'public, no-cache'): FastifyReply {
   const body = document(page, version);
   reply.headers(pageHeaders);
   if (status !== 200) return reply.code(status).header('cache-control', 'no-store').type('text/html; charset=utf-8').send(body);
-  return sendCacheable(request, reply, body, 'text/html; charset=utf-8', 'public, no-cache');
+  return sendCacheable(request, reply, body, 'text/html; charset=utf-8', caching);
 }
 
 /** The address that links to be copied begin with. */

@@ -57,6 +57,8 @@ button{background:var(--woad);color:var(--ground);border:1px solid var(--woad);b
 .cards li:nth-child(4n+2){border-top:4px dashed var(--madder)}.cards li:nth-child(4n+3){border-top:4px dotted var(--weld)}.cards li:nth-child(4n+4){border-top:4px double var(--lichen)}
 .cards p{margin:.3rem 0}.cards a{font-weight:600}
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,22rem),1fr));gap:1rem 2.5rem;align-items:start;max-width:none}
+.card-groups{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,20rem),1fr));gap:0 2.5rem;max-width:none}
+.note{grid-column:1/-1}.note p{white-space:pre-line;max-width:34.5rem}
 .two>*{min-width:0}.two>div{max-width:34.5rem}
 footer{border-top:1px solid var(--line);margin-top:3rem;color:var(--soft);font-size:.88rem}
 wheelgrist-ratio{display:block}
@@ -77,6 +79,6 @@ html{font-size:9.2pt;line-height:1.28}.bar,.selvedge,form,.skip,.screen,details:
 main,footer{max-width:none;padding:0;margin:0}main>*,section>*{max-width:none}h1{font-size:18pt;margin:0 0 2mm}h2{font-size:13pt;margin:3mm 0 1mm}h3{font-size:11pt;margin:3mm 0 1mm}
 .answer{border:0;padding:0;margin:0}.numbers strong{font-size:17pt}figure{max-width:66mm;margin:1mm 0;break-inside:avoid}table{font-size:9pt}th,td{padding:.6mm 3mm .6mm 0}p,ul,ol,dl{margin:.2rem 0 .4rem}.caution,.look{padding:.2rem .6rem;margin:.3rem 0}section,.caution{break-inside:avoid}
 footer{margin-top:4mm;padding-top:2mm}a{color:inherit;text-decoration:none}
-.two{grid-template-columns:1fr 66mm;gap:1mm 6mm}.sheet section~section figure{display:none}.sheet .modes{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes section:first-child{grid-column:1/-1}.sheet .modes section~section .two{grid-template-columns:1fr}.sheet figure svg{max-height:80mm}.sheet .numbers strong{display:inline;font-size:13pt}.sheet .numbers{gap:0 6mm}.sheet .facts{grid-template-columns:auto 1fr auto 1fr}.sheet figure{max-width:54mm}.sheet .two{grid-template-columns:1fr 54mm}
+.two{grid-template-columns:1fr 66mm;gap:1mm 6mm}.sheet section~section figure{display:none}.note p{max-width:none;columns:2;column-gap:8mm;font-size:8.6pt;line-height:1.2}.sheet .card-groups{grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes section:first-child{grid-column:1/-1}.sheet .modes section~section .two{grid-template-columns:1fr}.sheet figure svg{max-height:80mm}.sheet .numbers strong{display:inline;font-size:13pt}.sheet .numbers{gap:0 6mm}.sheet .facts{grid-template-columns:auto 1fr auto 1fr}.sheet figure{max-width:54mm}.sheet .two{grid-template-columns:1fr 54mm}
 }
 `;

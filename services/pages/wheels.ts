@@ -5,6 +5,7 @@ import { labels } from '../foundation/labels.js';
 import { ProblemError } from '../foundation/problems.js';
 import { tell } from '../foundation/telling.js';
 import type { Band, Groove, QIn, RIn, Wheel } from '../wheels/profile.js';
+import { written } from '../wheels/flat.js';
 import { driveNames } from '../wheels/words.js';
 import { html, type Html, type Piece } from './html.js';
 import type { Page } from './layout.js';
@@ -13,15 +14,6 @@ import { conditionWords, sheetCautions, styleWords, turnedByWords } from './word
 
 export interface Shelved { readonly id: string; readonly profile: Wheel }
 
-/** A measure as it was written down. */
-function written(q: QIn | RIn | undefined): string | undefined {
-  if (q === undefined) return undefined;
-  if (typeof q !== 'object') return String(q);
-  if (q.text !== undefined) return q.text;
-  const unit = 'unit' in q ? ` ${q.unit}` : '';
-  if ('value' in q) return `${q.value}${q.plusMinus !== undefined ? ` ± ${q.plusMinus}` : q.limits !== undefined ? ` ± ${q.limits} at most` : ''}${unit}`;
-  return q.low === undefined ? `at most ${q.high ?? ''}${unit}` : q.high === undefined ? `at least ${q.low}${unit}` : `${q.low} to ${q.high}${unit}`;
-}
 function groove(g: Groove | undefined): string | undefined {
   if (g === undefined) return undefined;
   const ways: readonly (readonly [QIn | RIn | undefined, string])[] = [[g.grooveDiameter, 'across'], [g.grooveCircumference, 'round'], [g.bandTurn, 'for one turn of the band'], [g.statedRatio, 'stamped']];

@@ -1,5 +1,6 @@
 /** The flat form of a wheel: names, labels, and the profile that they stand for. */
 import type { Field, Flat, FromFlat } from '../foundation/fields.js';
+import type { QIn, RIn } from './profile.js';
 import { driveNames, drives } from './words.js';
 
 export const driveField: Field = {
@@ -107,4 +108,14 @@ export function wheelQuestion(flat: Flat, own: readonly string[], paths: Readonl
     question[key] = part === undefined ? value : { ...(question[key] as Json | undefined), [part]: value };
   }
   return { question, places, issues: [] };
+}
+
+/** A measure as it was written down. */
+export function written(q: QIn | RIn | undefined): string | undefined {
+  if (q === undefined) return undefined;
+  if (typeof q !== 'object') return String(q);
+  if (q.text !== undefined) return q.text;
+  const unit = 'unit' in q ? ` ${q.unit}` : '';
+  if ('value' in q) return `${q.value}${q.plusMinus !== undefined ? ` ± ${q.plusMinus}` : q.limits !== undefined ? ` ± ${q.limits} at most` : ''}${unit}`;
+  return q.low === undefined ? `at most ${q.high ?? ''}${unit}` : q.high === undefined ? `at least ${q.low}${unit}` : `${q.low} to ${q.high}${unit}`;
 }

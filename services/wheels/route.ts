@@ -1,14 +1,13 @@
 /** The library's doors. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { ProblemError, problemOf } from '../foundation/problems.js';
-import { shown } from '../foundation/read.js';
+import { ProblemError } from '../foundation/problems.js';
 import { callerOf, requireCaller } from '../guilds/caller.js';
 import type { Caller } from '../guilds/keys.js';
 import { etagOf, sendCacheable, tagMatches } from '../http/etag.js';
 import { privateCaching } from '../http/headers.js';
 import type { Operation } from '../http/operation.js';
 import { idempotencyKey, idempotencyProblems, sendOnce, type Made } from '../http/idempotency.js';
-import { readQuery } from '../http/query.js';
+import { readLimit, readQuery } from '../http/query.js';
 import { serialize } from '../http/serialize.js';
 import { examples, ifMatch, keptWheel, listQuery, wheelId, wheelList, wheelPatch, wheelToKeep } from './contract.js';
 import { listed, mergePatch, read, readWheelBody, type StoredWheel } from './rules.js';
@@ -91,13 +90,6 @@ function made(wheel: StoredWheel): Made {
 function sendChanged(reply: FastifyReply, wheel: StoredWheel): FastifyReply {
   const body = bodyOf(wheel);
   return reply.header('etag', etagOf(body)).header('cache-control', privateCaching).type(json).send(body);
-}
-
-function readLimit(text: string | undefined): number {
-  if (text === undefined) return 20;
-  const limit = /^\d{1,3}$/.test(text) ? Number(text) : 0;
-  if (limit < 1 || limit > 100) throw problemOf([{ parameter: 'limit', code: 'out-of-range', detail: 'A page holds 1 to 100 wheels.', received: shown(text), expected: 'a number from 1 to 100' }]);
-  return limit;
 }
 
 const kept = (description: string) => ({ description, schema: keptWheel, example: examples.kept, headers: ['ETag', 'Cache-Control'] as const });

@@ -4,6 +4,7 @@ import { and, eq, gt, isNull, or, sql } from 'drizzle-orm';
 import type { WithSubqueryWithSelection } from 'drizzle-orm/pg-core';
 import { prepared, type Database, type Db } from '../../db/client.js';
 import { librarySecrets, wheelRevisions, wheels } from '../../db/schema/index.js';
+import type { CardStore } from '../cards/store.js';
 import type { ReplyStore, Within } from '../http/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
 import { makeCursor, readCursor } from './cursor.js';
@@ -25,6 +26,7 @@ export interface Library extends ReplyStore {
   replace(id: string, wheel: WheelChange, expected: number, by: Caller): Promise<StoredWheel | undefined>;
   /** Takes it out of the library; its revisions stay. False as above. */
   retire(id: string, expected: number, by: Caller): Promise<boolean>;
+  readonly cards: CardStore;
   caller(key: string): Promise<Caller | undefined>;
   /** Rejects when the library does not answer, at once while it is still being made. */
   ready(): Promise<void>;
@@ -42,8 +44,17 @@ const most = 1000;
 
 const byId = prepared((db) => db.select(row).from(wheels).where(and(eq(wheels.id, sql.placeholder('id')), isNull(wheels.retiredAt))).prepare('wheel_by_id'));
 
+/** What cursors are signed with. Made by whichever process asks first; the others read it. */
+export function cursorKeyOf(database: Database): () => Promise<string> {
+  let key: Promise<string> | undefined;
+  return () => (key ??= database.transaction('keeper', async (db) => {
+    await db.insert(librarySecrets).values({ cursorKey: randomBytes(32).toString('base64') }).onConflictDoNothing();
+    return (await db.select({ key: librarySecrets.cursorKey }).from(librarySecrets))[0]!.key;
+  }).catch((error: unknown) => { key = undefined; throw error; }));
+}
+
 export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'replace' | 'retire'> {
-  let cursorKey: Promise<string> | undefined;
+  const secret = cursorKeyOf(database);
   // The embedded database has one process, so what is read once is right until it is changed here. A server has several.
   // Only what everybody may read is kept.
   const known = new Map<string, StoredWheel>();
@@ -65,12 +76,6 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
     }
     return wheel;
   };
-
-  /** Made by whichever process asks first; the others read it. */
-  const secret = (): Promise<string> => (cursorKey ??= database.transaction('keeper', async (db) => {
-    await db.insert(librarySecrets).values({ cursorKey: randomBytes(32).toString('base64') }).onConflictDoNothing();
-    return (await db.select({ key: librarySecrets.cursorKey }).from(librarySecrets))[0]!.key;
-  }).catch((error: unknown) => { cursorKey = undefined; throw error; }));
 
   const change = async (id: string, expected: number, by: Caller, what: 'changed' | 'retired', set: Partial<Pick<typeof wheels.$inferInsert, 'profile' | 'visibility' | 'name'>>): Promise<StoredWheel | undefined> => {
     const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.update(wheels)

@@ -12,6 +12,7 @@ const sharedByAnswers = /^services\/calculations\/(?!index)[\w-]+\.ts$/;
 const contract = new RegExp(`${slice}contract\\.ts$`);
 const fields = new RegExp(`${slice}fields\\.ts$`);
 const pureWheels = /^services\/wheels\/(?:profile|words|flat|rules)\.ts$/;
+const pureCards = /^services\/cards\/(?:card|opens)\.ts$/;
 const wheelSchema = /^services\/wheels\/(?:schema|contract)\.ts$/;
 const parts = /^services\/parts\.ts$/;
 const stores = /^services\/[\w-]+\/store\.ts$/;
@@ -31,10 +32,11 @@ const rules: readonly Rule[] = [
   { room: 'what answers share', files: sharedByAnswers, may: [foundation, reference, answer, sharedByAnswers, /^services\/wheels\/(?:profile|words)\.ts$/], types: ['zod'] },
   { room: 'the list', files: list, may: [answer, contract, fields, sharedByAnswers, foundation] },
   { room: 'rules of wheels', files: pureWheels, may: [foundation, reference, formula, answer, pureWheels, sharedByAnswers], packages: ['node:util'] },
-  { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|cards|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, wheelSchema], packages: ['zod'] },
-  { room: 'stores', files: stores, may: [foundation, pureWheels, db, /^services\/(?:wheels|guilds)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
+  { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|cards|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, pureCards, wheelSchema], packages: ['zod'] },
+  { room: 'rules of cards', files: pureCards, may: [foundation, reference, answer, pureWheels, pureCards], packages: ['node:util'] },
+  { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, db, /^services\/(?:wheels|guilds|cards)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
   { room: 'shared contract parts', files: parts, may: [foundation], packages: ['zod'] },
-  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|cards|analyses)\//, /^services\/library\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', 'prom-client', /^node:/] },
+  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|cards|analyses)\//, /^services\/(?:library|later)\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', 'prom-client', /^node:/] },
   { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
   { room: 'db', files: db, may: [db, foundation, pureWheels, /^services\/(?:wheels|guilds)\/(?!route|contract|store)[\w-]+\.ts$/, /^services\/config\.ts$/, /^services\/library\.ts$/], packages: ['drizzle-orm', 'drizzle-kit', 'postgres', '@electric-sql/pglite', /^node:/] },
 ];
@@ -63,7 +65,7 @@ describe('import rules', () => {
     expect(checked).toBeGreaterThan(400);
   });
   it('leaves out only what puts the rooms together', () => {
-    expect(ruled.filter((f) => ruleOf(f) === undefined && !/^services\/(?:main|worker|config|library|write-openapi|guilds\/(?:keys|make-key|caller)|wheels\/cursor)\.ts$/.test(f))).toEqual([]);
+    expect(ruled.filter((f) => ruleOf(f) === undefined && !/^services\/(?:main|worker|config|library|later|write-openapi|guilds\/(?:keys|make-key|caller)|wheels\/cursor)\.ts$/.test(f))).toEqual([]);
   });
   it('every room has files', () => {
     expect(rules.filter((r) => !ruled.some((f) => ruleOf(f) === r)).map((r) => r.room)).toEqual([]);

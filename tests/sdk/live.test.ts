@@ -35,9 +35,9 @@ async function argsOf(path: string, operation: SpecOperation): Promise<Record<st
   const args: Record<string, unknown> = {};
   for (const parameter of operation.parameters ?? []) {
     if (parameter.in === 'header' && parameter.name === 'If-Match') {
-      const { headers } = await wheelgrist.transport.call({ id: 'read', method: 'GET', path: path.replace('{id}', ids.get('wheels')!) }).withResponse();
+      const { headers } = await wheelgrist.transport.call({ id: 'read', method: 'GET', path: path.replace(/([\w-]+)\/\{\w+\}/g, (_, list: string) => `${list}/${ids.get(list) ?? 'none'}`) }).withResponse();
       args['ifMatch'] = headers['etag'];
-    } else if (parameter.in === 'path' && parameter.example === undefined) args[parameter.name] = ids.get(path.split('/')[path.startsWith('/v1/') ? 2 : 1]!) ?? 'none';
+    } else if (parameter.in === 'path' && parameter.example === undefined) args[parameter.name] = ids.get(new RegExp(`([\\w-]+)/\\{${parameter.name}\\}`).exec(path)![1]!) ?? 'none';
     else if (parameter.in !== 'header' && parameter.example !== undefined && parameter.name !== 'cursor') args[parameter.name] = parameter.example;
   }
   return args;
@@ -59,7 +59,7 @@ it('every operation answers', async () => {
     if (good[1].content !== undefined) expect(reply.data, operationId).toBeTruthy();
     const made = reply.data as { id?: string; items?: { id?: string }[] } | undefined;
     const id = made?.id ?? made?.items?.[0]?.id;
-    if (typeof id === 'string') ids.set(path.split('/')[2]!, id);
+    if (typeof id === 'string') ids.set(path.split('/').findLast((part) => !part.startsWith('{'))!, id);
     answered.push(operationId);
   }
   console.log(`${answered.length} operations answered`);
