@@ -27,21 +27,32 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => close());
 
-/** A wheel of our own that is there now, with its tag; made anew when a request before took it away. */
-let own: string | undefined;
-async function ownWheel(): Promise<{ id: string; tag: string }> {
-  const found = own === undefined ? undefined : await app.inject({ url: `/v1/wheels/${own}`, headers: { authorization: `Bearer ${key}` } });
-  if (found?.statusCode === 200) return { id: own!, tag: String(found.headers['etag']) };
-  const example = spec.paths['/v1/wheels']!['post']!.requestBody!.content['application/json']!.example as object;
-  const made = await app.inject({ method: 'POST', url: '/v1/wheels', headers: { authorization: `Bearer ${key}` }, payload: example });
-  own = made.json<{ id: string }>().id;
-  return { id: own, tag: String(made.headers['etag']) };
+/** Things of our own that are there now, by the address of the list that they stand in. */
+const own = new Map<string, string>();
+const keyed = () => ({ authorization: `Bearer ${key}` });
+/** One of this list, with its tag; made anew, from the example, when a request before took it away. Undefined: nobody makes any. */
+async function ownOf(list: string, template: string): Promise<{ id: string; tag: string } | undefined> {
+  const example = spec.paths[template]?.['post']?.requestBody?.content['application/json']?.example as object | undefined;
+  if (example === undefined || !template.startsWith('/v1/')) return undefined;
+  const id = own.get(list);
+  const found = id === undefined ? undefined : await app.inject({ url: `${list}/${id}`, headers: keyed() });
+  if (found?.statusCode === 200) return { id: id!, tag: String(found.headers['etag']) };
+  const made = await app.inject({ method: 'POST', url: list, headers: keyed(), payload: example });
+  if (made.statusCode !== 201) return undefined;
+  own.set(list, made.json<{ id: string }>().id);
+  return { id: own.get(list)!, tag: String(made.headers['etag']) };
 }
-/** The request with a wheel that is there, where it names one. */
-async function real(made: Made): Promise<Made> {
-  if (made.path['id'] === undefined) return made;
-  const { id, tag } = await ownWheel();
-  return { ...made, path: { ...made.path, id }, headers: { ...made.headers, ...(made.headers['If-Match'] === undefined ? {} : { 'If-Match': tag }) } };
+/** The request with things that are there, where its path names any. */
+async function real(path: string, made: Made): Promise<Made> {
+  const ids: Record<string, string> = {};
+  let [template, url, tag]: [string, string, string | undefined] = ['', '', undefined];
+  for (const part of path.split('/').slice(1)) {
+    const thing = part.startsWith('{') ? await ownOf(url, template) : undefined;
+    if (thing !== undefined) { ids[part.slice(1, -1)] = thing.id; tag = thing.tag; }
+    url += `/${thing?.id ?? part}`;
+    template += `/${part}`;
+  }
+  return { ...made, path: { ...made.path, ...ids }, headers: { ...made.headers, ...(made.headers['If-Match'] === undefined || tag === undefined ? {} : { 'If-Match': tag }) } };
 }
 
 function options(method: string, path: string, made: Made, withKey: boolean): InjectOptions {
@@ -59,7 +70,7 @@ describe.each(operations)('$name', ({ method, path, operation, name }) => {
   it('answers whatever is sent as the specification says', async () => {
     const seen = new Set<number>();
     await fc.assert(fc.asyncProperty(request(spec, operation), fc.boolean(), fc.boolean(), async (made, withKey, isReal) => {
-      const sent = options(method, path, isReal ? await real(made) : made, withKey);
+      const sent = options(method, path, isReal ? await real(path, made) : made, withKey);
       const reply = await app.inject(sent);
       seen.add(reply.statusCode);
       check(operation, reply, `${name} ${String(sent.url).slice(0, 300)} ${String(sent.payload ?? '').slice(0, 500)}`);
@@ -70,7 +81,7 @@ describe.each(operations)('$name', ({ method, path, operation, name }) => {
   // Pages are for people: what a link from elsewhere appends to their address is none of our business.
   if (!operation.tags.includes('Pages')) {
     it('refuses a parameter that it does not know', async () => {
-      const sent = options(method, path, await real(exampleOf(operation)), true);
+      const sent = options(method, path, await real(path, exampleOf(operation)), true);
       const reply = await app.inject({ ...sent, url: `${String(sent.url)}${String(sent.url).includes('?') ? '&' : '?'}zzUnknown=1` });
       expect(reply.statusCode).toBe(400);
       expect(problemIn(reply).errors).toContainEqual(expect.objectContaining({ parameter: 'zzUnknown', code: 'unknown-field' }));
@@ -81,7 +92,7 @@ describe.each(operations)('$name', ({ method, path, operation, name }) => {
   if (body !== undefined) {
     it('refuses a field that it does not know, by its pointer', async () => {
       expect(resolve(spec, body.schema).type).toBe('object');
-      const example = await real(exampleOf(operation));
+      const example = await real(path, exampleOf(operation));
       const reply = await app.inject(options(method, path, { ...example, body: { ...(example.body as object), zzUnknown: 1 } }, true));
       const problem = problemIn(reply);
       expect(problem.status).toBe(400);
