@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptWheel, ListedCard, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -25,6 +25,19 @@ export interface CalculatorPageArgs {
 /** A calculator, without scripts. A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}. `GET /calculate/{calculation}` */
 export const calculatorPage = (transport: Transport, args: CalculatorPageArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'calculatorPage', method: 'GET', path: '/calculate/{calculation}', accept: 'text/html', again: true, place: inPath }, args, options);
+
+export type CardsPageArgs = Readonly<Record<string, never>>;
+/** Cards of what was spun. `GET /cards` */
+export const cardsPage = (transport: Transport, args: CardsPageArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'cardsPage', method: 'GET', path: '/cards', accept: 'text/html', again: true }, args, options);
+
+export interface CardPageArgs {
+  /** Id of a card. */
+  readonly id: string;
+}
+/** Sheet of a card, to print. A card of a guild is shown with its key. `GET /cards/{id}` */
+export const cardPage = (transport: Transport, args: CardPageArgs, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'cardPage', method: 'GET', path: '/cards/{id}', accept: 'text/html', again: true, place: inPath }, args, options);
 
 export type ListChangesArgs = Readonly<Record<string, never>>;
 /** What changed, release by release. `GET /changes.json` */
@@ -76,6 +89,75 @@ export type BatchArgs = Readonly<Record<string, never>>;
 /** Many questions at once. Up to 1000 questions, each answered or refused by itself; the order and your ids are kept. `POST /v1/batch` */
 export const batch = (transport: Transport, body: Batch, args: BatchArgs = {}, options?: CallOptions): Call<BatchReply> =>
   transport.call({ id: 'batch', method: 'POST', path: '/v1/batch', again: true }, args, options, body);
+
+export interface ListCardsArgs {
+  /**
+   * Cards on a page; 20 when left out.
+   * @example 20
+   */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+  /** Cards of this wheel alone. */
+  readonly wheel?: string;
+}
+/** Cards of what was spun. Public cards, and with a key those of its guild, in the order of their ids. `GET /v1/cards` */
+export const listCards = (transport: Transport, args: ListCardsArgs = {}, options?: CallOptions): Call<CardList> =>
+  transport.call({ id: 'listCards', method: 'GET', path: '/v1/cards', again: true }, args, options);
+/** Cards of what was spun. Public cards, and with a key those of its guild, in the order of their ids. Every item, page after page. */
+export const allCards = (transport: Transport, args: ListCardsArgs = {}, options?: CallOptions): AsyncGenerator<ListedCard, void, undefined> =>
+  items((after) => listCards(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export type CreateCardArgs = Readonly<Record<string, never>>;
+/** Keeps a card. It belongs to the guild of the key, which alone may read it unless visibility is public. Whatever was not noted is left out. `POST /v1/cards` */
+export const createCard = (transport: Transport, body: CardToKeep, args: CreateCardArgs = {}, options?: CallOptions): Call<KeptCard> =>
+  transport.call({ id: 'createCard', method: 'POST', path: '/v1/cards', place: keyed }, args, options, body);
+
+export interface ReadCardArgs {
+  /** Id of a card. */
+  readonly id: string;
+}
+/** One card. The card as it was written, and the calculations that it opens, with its values filled in. `GET /v1/cards/{id}` */
+export const readCard = (transport: Transport, args: ReadCardArgs, options?: CallOptions): Call<KeptCard> =>
+  transport.call({ id: 'readCard', method: 'GET', path: '/v1/cards/{id}', again: true, place: inPath }, args, options);
+
+export interface ReplaceCardArgs {
+  /** Id of a card. */
+  readonly id: string;
+  /** The ETag of the card as it was read. */
+  readonly ifMatch: string;
+}
+/** Replaces a card. A card may be sent back whole as it was read, with its changes. Every revision is kept. `PUT /v1/cards/{id}` */
+export const replaceCard = (transport: Transport, body: CardToKeep, args: ReplaceCardArgs, options?: CallOptions): Call<KeptCard> =>
+  transport.call({ id: 'replaceCard', method: 'PUT', path: '/v1/cards/{id}', place: both(inPath, ifMatch) }, args, options, body);
+
+export interface RetireCardArgs {
+  /** Id of a card. */
+  readonly id: string;
+  /** The ETag of the card as it was read. */
+  readonly ifMatch: string;
+}
+/** Puts a card away. Its revisions are kept. `DELETE /v1/cards/{id}` */
+export const retireCard = (transport: Transport, args: RetireCardArgs, options?: CallOptions): Call<undefined> =>
+  transport.call({ id: 'retireCard', method: 'DELETE', path: '/v1/cards/{id}', accept: '*/*', place: both(inPath, ifMatch) }, args, options);
+
+export interface ListCardRevisionsArgs {
+  /** Id of a card. */
+  readonly id: string;
+  /**
+   * Cards on a page; 20 when left out.
+   * @example 20
+   */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+}
+/** Every revision of a card. The newest first. They are told to the guild that keeps the card, also when it was put away. `GET /v1/cards/{id}/revisions` */
+export const listCardRevisions = (transport: Transport, args: ListCardRevisionsArgs, options?: CallOptions): Call<CardRevisionList> =>
+  transport.call({ id: 'listCardRevisions', method: 'GET', path: '/v1/cards/{id}/revisions', again: true, place: inPath }, args, options);
+/** Every revision of a card. The newest first. They are told to the guild that keeps the card, also when it was put away. Every item, page after page. */
+export const allCardRevisions = (transport: Transport, args: ListCardRevisionsArgs, options?: CallOptions): AsyncGenerator<CardRevision, void, undefined> =>
+  items((after) => listCardRevisions(transport, after === undefined ? args : { ...args, after }, options), args.after);
 
 export interface DriveBandArgs {
   /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */

@@ -228,6 +228,170 @@ export type Capacity = {
     readonly length?: Quantity;
     readonly mass: Quantity;
 };
+/** A card as it was. */
+export type CardAsItWas = {
+    /** What the spin is called. */
+    readonly name: string;
+    /** Spun on. The day, such as 2026-03-14. */
+    readonly spunOn?: string;
+    /** Member. Your own reference of the spinner: no name and no address. */
+    readonly member?: string;
+    /** Fibre. Such as wool, or a breed. */
+    readonly fibre?: string;
+    /** Preparation. Such as worsted, semi-woollen, combed top, rolags. */
+    readonly preparation?: string;
+    /** Drafting. How it was drafted. One of short-forward, short-backward, supported-long, long-draw, from-the-fold, point-of-contact, other. */
+    readonly draftingStyle?: string;
+    /** Spun. Direction of the single, by the middle stroke of the letter. One of S, Z. */
+    readonly direction?: string;
+    /** Hours. Time at the wheel. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** Wheel of the library. Id of a wheel of the library that you may see. */
+    readonly wheelId?: string;
+    /** Wheel. A wheel that is not in the library, by its name. */
+    readonly wheelName?: string;
+    /** Drive. The way in which it ran. One of double-drive, flyer-lead, bobbin-lead, spindle, electric. */
+    readonly drive?: string;
+    /** Whorl. Its name on the wheel. */
+    readonly whorl?: string;
+    /** Bobbin. Its name on the wheel. */
+    readonly bobbin?: string;
+    /** Bobbin end. The groove or end that was in use. */
+    readonly bobbinEnd?: string;
+    /** Ratio. As it was counted or stated; that of the whorl when left out. */
+    readonly ratio?: RatioIn;
+    /** Treadles per draw. How many in one draw. */
+    readonly treadlesPerDraw?: NumberIn;
+    /** Treadles counted. Whether each foot was counted. One of wheel-turns, each-foot. */
+    readonly counted?: string;
+    /** Length of a draw. Length drafted in those treadles. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    /** Grist of the single. As it was spun. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly singlesGrist?: QuantityIn;
+    /** Twist, fresh from the wheel. Of the single. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly wheelFreshTwist?: QuantityIn;
+    /** Twist, finished. Of the single, after washing and drying. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly finishedTwist?: QuantityIn;
+    /** Plies. Strands in the finished yarn. A whole number. */
+    readonly plies?: NumberIn;
+    /** Ply twist. Counted on the plied yarn. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyTwist?: QuantityIn;
+    /** Plied. Direction of the ply. One of S, Z. */
+    readonly plyDirection?: string;
+    /** Grist of the yarn. Of the finished yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Wraps. Of the finished yarn. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly wraps?: QuantityIn;
+    /** How they were wrapped. Wraps mean little without it. One of packed, ruler, loose. */
+    readonly wrapping?: string;
+    /** Length made. Of the finished yarn. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Weight made. Of the finished yarn. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** Note. Whatever the next spinner should know. */
+    readonly note?: string;
+    /** The setting, by what the wheel lifts and what pulls yarn off. */
+    readonly bagTest?: BagTest;
+};
+/** One page of cards. */
+export type CardList = {
+    readonly items: readonly ListedCard[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** A calculation with the card’s values filled in. */
+export type CardOpens = {
+    readonly calculation: string;
+    /** What it answers. */
+    readonly title: string;
+    /** The question, by link. */
+    readonly link: string;
+    /** The same, for people. */
+    readonly page?: string;
+};
+/** A card as it was after one change. */
+export type CardRevision = {
+    readonly revision: number;
+    readonly change: "made" | "changed" | "retired" | (string & {});
+    /** Format: date-time */
+    readonly madeAt: string;
+    readonly card: CardAsItWas;
+};
+/** Every revision of a card, the newest first. */
+export type CardRevisionList = {
+    readonly items: readonly CardRevision[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** A spin as it was. Whatever was not noted is left out. */
+export type CardToKeep = {
+    /** What the spin is called. */
+    readonly name: string;
+    /** Spun on. The day, such as 2026-03-14. */
+    readonly spunOn?: string;
+    /** Member. Your own reference of the spinner: no name and no address. */
+    readonly member?: string;
+    /** Fibre. Such as wool, or a breed. */
+    readonly fibre?: string;
+    /** Preparation. Such as worsted, semi-woollen, combed top, rolags. */
+    readonly preparation?: string;
+    /** Drafting. How it was drafted. One of short-forward, short-backward, supported-long, long-draw, from-the-fold, point-of-contact, other. */
+    readonly draftingStyle?: string;
+    /** Spun. Direction of the single, by the middle stroke of the letter. One of S, Z. */
+    readonly direction?: string;
+    /** Hours. Time at the wheel. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** Wheel of the library. Id of a wheel of the library that you may see. */
+    readonly wheelId?: string;
+    /** Wheel. A wheel that is not in the library, by its name. */
+    readonly wheelName?: string;
+    /** Drive. The way in which it ran. One of double-drive, flyer-lead, bobbin-lead, spindle, electric. */
+    readonly drive?: string;
+    /** Whorl. Its name on the wheel. */
+    readonly whorl?: string;
+    /** Bobbin. Its name on the wheel. */
+    readonly bobbin?: string;
+    /** Bobbin end. The groove or end that was in use. */
+    readonly bobbinEnd?: string;
+    /** Ratio. As it was counted or stated; that of the whorl when left out. */
+    readonly ratio?: RatioIn;
+    /** Treadles per draw. How many in one draw. */
+    readonly treadlesPerDraw?: NumberIn;
+    /** Treadles counted. Whether each foot was counted. One of wheel-turns, each-foot. */
+    readonly counted?: string;
+    /** Length of a draw. Length drafted in those treadles. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    /** Grist of the single. As it was spun. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly singlesGrist?: QuantityIn;
+    /** Twist, fresh from the wheel. Of the single. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly wheelFreshTwist?: QuantityIn;
+    /** Twist, finished. Of the single, after washing and drying. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly finishedTwist?: QuantityIn;
+    /** Plies. Strands in the finished yarn. A whole number. */
+    readonly plies?: NumberIn;
+    /** Ply twist. Counted on the plied yarn. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyTwist?: QuantityIn;
+    /** Plied. Direction of the ply. One of S, Z. */
+    readonly plyDirection?: string;
+    /** Grist of the yarn. Of the finished yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Wraps. Of the finished yarn. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly wraps?: QuantityIn;
+    /** How they were wrapped. Wraps mean little without it. One of packed, ruler, loose. */
+    readonly wrapping?: string;
+    /** Length made. Of the finished yarn. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Weight made. Of the finished yarn. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** Note. Whatever the next spinner should know. */
+    readonly note?: string;
+    /** The setting, by what the wheel lifts and what pulls yarn off. */
+    readonly bagTest?: BagTest;
+    /**
+     * guild when left out; on a change, as it was.
+     */
+    readonly visibility?: "public" | "guild";
+};
 /** One category of a set, both ends included. */
 export type CategoryBand = {
     readonly category: string;
@@ -664,13 +828,96 @@ export type Issue = {
     readonly pointer?: string;
     /** Or the parameter of the address. */
     readonly parameter?: string;
-    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "library-unavailable" | "internal-error" | (string & {});
+    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "card-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "library-unavailable" | "internal-error" | (string & {});
     readonly detail: string;
     /** What was read. */
     readonly received?: string;
     readonly expected?: string;
     /** What to send instead: a value, or a whole corrected link. */
     readonly try?: string;
+};
+/** A card, with the calculations that it opens. */
+export type KeptCard = {
+    /** Given by the library. */
+    readonly id: string;
+    /** Grows by one with every change. */
+    readonly revision: number;
+    /**
+     * public: everybody may read it. guild: only its guild may.
+     */
+    readonly visibility: "public" | "guild";
+    /** Id of the guild that keeps it. */
+    readonly guild: string;
+    /** Format: date-time */
+    readonly createdAt: string;
+    /** Format: date-time */
+    readonly updatedAt: string;
+    /** Revision of the wheel when the card was written. */
+    readonly wheelRevision?: number;
+    /** What the spin is called. */
+    readonly name: string;
+    /** Spun on. The day, such as 2026-03-14. */
+    readonly spunOn?: string;
+    /** Member. Your own reference of the spinner: no name and no address. */
+    readonly member?: string;
+    /** Fibre. Such as wool, or a breed. */
+    readonly fibre?: string;
+    /** Preparation. Such as worsted, semi-woollen, combed top, rolags. */
+    readonly preparation?: string;
+    /** Drafting. How it was drafted. One of short-forward, short-backward, supported-long, long-draw, from-the-fold, point-of-contact, other. */
+    readonly draftingStyle?: string;
+    /** Spun. Direction of the single, by the middle stroke of the letter. One of S, Z. */
+    readonly direction?: string;
+    /** Hours. Time at the wheel. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** Wheel of the library. Id of a wheel of the library that you may see. */
+    readonly wheelId?: string;
+    /** Wheel. A wheel that is not in the library, by its name. */
+    readonly wheelName?: string;
+    /** Drive. The way in which it ran. One of double-drive, flyer-lead, bobbin-lead, spindle, electric. */
+    readonly drive?: string;
+    /** Whorl. Its name on the wheel. */
+    readonly whorl?: string;
+    /** Bobbin. Its name on the wheel. */
+    readonly bobbin?: string;
+    /** Bobbin end. The groove or end that was in use. */
+    readonly bobbinEnd?: string;
+    /** Ratio. As it was counted or stated; that of the whorl when left out. */
+    readonly ratio?: RatioIn;
+    /** Treadles per draw. How many in one draw. */
+    readonly treadlesPerDraw?: NumberIn;
+    /** Treadles counted. Whether each foot was counted. One of wheel-turns, each-foot. */
+    readonly counted?: string;
+    /** Length of a draw. Length drafted in those treadles. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    /** Grist of the single. As it was spun. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly singlesGrist?: QuantityIn;
+    /** Twist, fresh from the wheel. Of the single. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly wheelFreshTwist?: QuantityIn;
+    /** Twist, finished. Of the single, after washing and drying. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly finishedTwist?: QuantityIn;
+    /** Plies. Strands in the finished yarn. A whole number. */
+    readonly plies?: NumberIn;
+    /** Ply twist. Counted on the plied yarn. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyTwist?: QuantityIn;
+    /** Plied. Direction of the ply. One of S, Z. */
+    readonly plyDirection?: string;
+    /** Grist of the yarn. Of the finished yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Wraps. Of the finished yarn. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly wraps?: QuantityIn;
+    /** How they were wrapped. Wraps mean little without it. One of packed, ruler, loose. */
+    readonly wrapping?: string;
+    /** Length made. Of the finished yarn. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Weight made. Of the finished yarn. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** Note. Whatever the next spinner should know. */
+    readonly note?: string;
+    /** The setting, by what the wheel lifts and what pulls yarn off. */
+    readonly bagTest?: BagTest;
+    /** Calculations that the card holds enough for. */
+    readonly opens: readonly CardOpens[];
 };
 /** A wheel of the library, with the profile that calculations use. */
 export type KeptWheel = {
@@ -714,6 +961,87 @@ export type KeptWheel = {
     readonly condition?: "sound" | "watch" | "do-not-run";
     /** The profile that calculations by this id use. */
     readonly effective: Wheel;
+};
+/** A card, and beside it what the library says of it. A member is told to the card’s own guild alone. */
+export type ListedCard = {
+    /** Given by the library. */
+    readonly id: string;
+    /** Grows by one with every change. */
+    readonly revision: number;
+    /**
+     * public: everybody may read it. guild: only its guild may.
+     */
+    readonly visibility: "public" | "guild";
+    /** Id of the guild that keeps it. */
+    readonly guild: string;
+    /** Format: date-time */
+    readonly createdAt: string;
+    /** Format: date-time */
+    readonly updatedAt: string;
+    /** Revision of the wheel when the card was written. */
+    readonly wheelRevision?: number;
+    /** What the spin is called. */
+    readonly name: string;
+    /** Spun on. The day, such as 2026-03-14. */
+    readonly spunOn?: string;
+    /** Member. Your own reference of the spinner: no name and no address. */
+    readonly member?: string;
+    /** Fibre. Such as wool, or a breed. */
+    readonly fibre?: string;
+    /** Preparation. Such as worsted, semi-woollen, combed top, rolags. */
+    readonly preparation?: string;
+    /** Drafting. How it was drafted. One of short-forward, short-backward, supported-long, long-draw, from-the-fold, point-of-contact, other. */
+    readonly draftingStyle?: string;
+    /** Spun. Direction of the single, by the middle stroke of the letter. One of S, Z. */
+    readonly direction?: string;
+    /** Hours. Time at the wheel. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** Wheel of the library. Id of a wheel of the library that you may see. */
+    readonly wheelId?: string;
+    /** Wheel. A wheel that is not in the library, by its name. */
+    readonly wheelName?: string;
+    /** Drive. The way in which it ran. One of double-drive, flyer-lead, bobbin-lead, spindle, electric. */
+    readonly drive?: string;
+    /** Whorl. Its name on the wheel. */
+    readonly whorl?: string;
+    /** Bobbin. Its name on the wheel. */
+    readonly bobbin?: string;
+    /** Bobbin end. The groove or end that was in use. */
+    readonly bobbinEnd?: string;
+    /** Ratio. As it was counted or stated; that of the whorl when left out. */
+    readonly ratio?: RatioIn;
+    /** Treadles per draw. How many in one draw. */
+    readonly treadlesPerDraw?: NumberIn;
+    /** Treadles counted. Whether each foot was counted. One of wheel-turns, each-foot. */
+    readonly counted?: string;
+    /** Length of a draw. Length drafted in those treadles. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    /** Grist of the single. As it was spun. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly singlesGrist?: QuantityIn;
+    /** Twist, fresh from the wheel. Of the single. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly wheelFreshTwist?: QuantityIn;
+    /** Twist, finished. Of the single, after washing and drying. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly finishedTwist?: QuantityIn;
+    /** Plies. Strands in the finished yarn. A whole number. */
+    readonly plies?: NumberIn;
+    /** Ply twist. Counted on the plied yarn. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyTwist?: QuantityIn;
+    /** Plied. Direction of the ply. One of S, Z. */
+    readonly plyDirection?: string;
+    /** Grist of the yarn. Of the finished yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Wraps. Of the finished yarn. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly wraps?: QuantityIn;
+    /** How they were wrapped. Wraps mean little without it. One of packed, ruler, loose. */
+    readonly wrapping?: string;
+    /** Length made. Of the finished yarn. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Weight made. Of the finished yarn. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** Note. Whatever the next spinner should know. */
+    readonly note?: string;
+    /** The setting, by what the wheel lifts and what pulls yarn off. */
+    readonly bagTest?: BagTest;
 };
 /** A wheel of the library: its profile, and beside it what the library says of it. */
 export type ListedWheel = {

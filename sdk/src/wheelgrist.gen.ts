@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptWheel, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptWheel, ListedCard, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -15,6 +15,10 @@ export class Wheelgrist {
   securityContact(args?: operations.SecurityContactArgs, options?: CallOptions): Call<string> { return operations.securityContact(this.transport, args, options); }
   /** A calculator, without scripts. A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}. `GET /calculate/{calculation}` */
   calculatorPage(args: operations.CalculatorPageArgs, options?: CallOptions): Call<string> { return operations.calculatorPage(this.transport, args, options); }
+  /** Cards of what was spun. `GET /cards` */
+  cardsPage(args?: operations.CardsPageArgs, options?: CallOptions): Call<string> { return operations.cardsPage(this.transport, args, options); }
+  /** Sheet of a card, to print. A card of a guild is shown with its key. `GET /cards/{id}` */
+  cardPage(args: operations.CardPageArgs, options?: CallOptions): Call<string> { return operations.cardPage(this.transport, args, options); }
   /** What changed, release by release. `GET /changes.json` */
   listChanges(args?: operations.ListChangesArgs, options?: CallOptions): Call<ChangeList> { return operations.listChanges(this.transport, args, options); }
   /** Whether the process lives. `GET /health/live` */
@@ -33,6 +37,22 @@ export class Wheelgrist {
   tablesPage(args?: operations.TablesPageArgs, options?: CallOptions): Call<string> { return operations.tablesPage(this.transport, args, options); }
   /** Many questions at once. Up to 1000 questions, each answered or refused by itself; the order and your ids are kept. `POST /v1/batch` */
   batch(body: Batch, args?: operations.BatchArgs, options?: CallOptions): Call<BatchReply> { return operations.batch(this.transport, body, args, options); }
+  /** Cards of what was spun. Public cards, and with a key those of its guild, in the order of their ids. `GET /v1/cards` */
+  listCards(args?: operations.ListCardsArgs, options?: CallOptions): Call<CardList> { return operations.listCards(this.transport, args, options); }
+  /** Cards of what was spun. Public cards, and with a key those of its guild, in the order of their ids. Every item, page after page. */
+  allCards(args?: operations.ListCardsArgs, options?: CallOptions): AsyncGenerator<ListedCard, void, undefined> { return operations.allCards(this.transport, args, options); }
+  /** Keeps a card. It belongs to the guild of the key, which alone may read it unless visibility is public. Whatever was not noted is left out. `POST /v1/cards` */
+  createCard(body: CardToKeep, args?: operations.CreateCardArgs, options?: CallOptions): Call<KeptCard> { return operations.createCard(this.transport, body, args, options); }
+  /** One card. The card as it was written, and the calculations that it opens, with its values filled in. `GET /v1/cards/{id}` */
+  readCard(args: operations.ReadCardArgs, options?: CallOptions): Call<KeptCard> { return operations.readCard(this.transport, args, options); }
+  /** Replaces a card. A card may be sent back whole as it was read, with its changes. Every revision is kept. `PUT /v1/cards/{id}` */
+  replaceCard(body: CardToKeep, args: operations.ReplaceCardArgs, options?: CallOptions): Call<KeptCard> { return operations.replaceCard(this.transport, body, args, options); }
+  /** Puts a card away. Its revisions are kept. `DELETE /v1/cards/{id}` */
+  retireCard(args: operations.RetireCardArgs, options?: CallOptions): Call<undefined> { return operations.retireCard(this.transport, args, options); }
+  /** Every revision of a card. The newest first. They are told to the guild that keeps the card, also when it was put away. `GET /v1/cards/{id}/revisions` */
+  listCardRevisions(args: operations.ListCardRevisionsArgs, options?: CallOptions): Call<CardRevisionList> { return operations.listCardRevisions(this.transport, args, options); }
+  /** Every revision of a card. The newest first. They are told to the guild that keeps the card, also when it was put away. Every item, page after page. */
+  allCardRevisions(args: operations.ListCardRevisionsArgs, options?: CallOptions): AsyncGenerator<CardRevision, void, undefined> { return operations.allCardRevisions(this.transport, args, options); }
   /** Drive band. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/drive-band` */
   driveBand(body: DriveBandQuestion, args?: operations.DriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.driveBand(this.transport, body, args, options); }
   /** Drive band, by link. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/drive-band` */
