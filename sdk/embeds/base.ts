@@ -7,9 +7,9 @@ import { footer, pictureStyle, withoutStyle } from '../../services/foundation/dr
 import { placeOf, type Field, type FieldSet } from '../../services/foundation/fields.js';
 import { plainUnitSaid, withPlainUnit, type System } from '../../services/foundation/plain-numbers.js';
 import type { ProblemError } from '../../services/foundation/problems.js';
-import { inWords, tell, type Told } from '../../services/foundation/telling.js';
 import type { UnitChoice } from '../../services/foundation/quantity.js';
-import { h, picture, show } from './elements.js';
+import type { Told } from '../../services/foundation/telling.js';
+import { h, svgElement } from './h.js';
 import { localNumber } from './numbers.js';
 import { style } from './style.js';
 
@@ -17,9 +17,17 @@ export interface Embedded {
   readonly id: string;
   readonly title: string;
   readonly fields: FieldSet;
-  answer(question: unknown, options: { units: UnitChoice }): Reply<unknown>;
+  /** What answers and words the answer: far heavier than the form, so it is loaded while the form stands already. */
+  answering(): Promise<Answering>;
   /** Loaded when there is something to draw. */
   picture?(): Promise<(question: unknown, options: { units: UnitChoice }) => string>;
+}
+
+export interface Answering {
+  answer(question: unknown, options: { units: UnitChoice }): Reply<unknown>;
+  tell(calculation: string, result: unknown, question?: unknown): Told;
+  inWords(text: string, fields: readonly Field[]): string;
+  show(reply: Reply<unknown>, told: Told): Node[];
 }
 
 const kebab = (name: string): string => name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`);
@@ -30,6 +38,7 @@ export function define(calculation: Embedded): string {
   const name = `wheelgrist-${calculation.id}`;
   if (typeof customElements === 'undefined' || customElements.get(name) !== undefined) return name;
   const { fields } = calculation;
+  let answering: Answering | undefined;
   const byAttribute = new Map(fields.list.flatMap((f) => [[kebab(f.name), f.name], [f.name.toLowerCase(), f.name]]));
 
   customElements.define(name, class extends HTMLElement {
@@ -51,6 +60,8 @@ export function define(calculation: Embedded): string {
     private shown: string | undefined;
     private seen: unknown;
     private told: Told | undefined;
+    private loading = false;
+    private failed = false;
     /** The last answer, or undefined. */
     reply: Reply<unknown> | undefined;
 
@@ -81,11 +92,24 @@ export function define(calculation: Embedded): string {
         ...(more.length > 0 ? [h('details', { part: 'more' }, h('summary', {}, 'More measures, and other ways to give them'), h('div', { class: 'fields' }, ...more))] : []),
         h('div', { class: 'fields' }, h('div', {}, h('label', { for: 'units', part: 'label' }, 'I work in'), h('span', { class: 'hint' }, 'for numbers without a unit, and for the answer'), h('div', { class: 'box' }, this.units))));
       form.addEventListener('submit', (e) => { e.preventDefault(); this.ask(true); });
-      form.addEventListener('input', () => this.ask(false));
+      form.addEventListener('input', () => { this.failed = false; this.ask(false); });
       form.addEventListener('change', () => this.ask(true));
       this.root.append(h('div', { class: 'wg-picture all' }, form, this.out, this.drawn, this.status, h('p', { class: 'foot', part: 'footer' }, h('span', {}, `${footer} `), this.link)));
       for (const { name: a, value } of this.attributes) this.take(a, value);
       void this.fetchWheel();
+      this.ask(true);
+    }
+
+    /** Loads what answers, and asks again once it is there. */
+    private async prepare(): Promise<void> {
+      if (this.loading) return;
+      this.loading = true;
+      try {
+        answering = await calculation.answering();
+      } catch {
+        this.failed = true;
+      }
+      this.loading = false;
       this.ask(true);
     }
 
@@ -139,17 +163,21 @@ export function define(calculation: Embedded): string {
       const needed: string[] = this.away ? ['The wheel could not be fetched. Its measures can be typed in.'] : [];
       this.reply = undefined;
       const units: UnitChoice = { system };
-      if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push('Fill in what you have measured.');
+      const ready = answering;
+      if (ready === undefined) {
+        if (this.failed) needed.push('The calculator could not be loaded. It is tried again as soon as you type.');
+        else void this.prepare();
+      } else if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push('Fill in what you have measured.');
       else {
         try {
-          const reply = calculation.answer(question, { units });
+          const reply = ready.answer(question, { units });
           if (issues.length === 0) this.reply = reply;
         } catch (error) {
           const found = (error as Partial<ProblemError>).issues;
           if (found === undefined) throw error;
           for (const i of [...issues, ...found]) {
             const field = i.parameter ?? placeOf(places, i.pointer ?? '');
-            const text = inWords(`${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`, fields.list);
+            const text = ready.inWords(`${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`, fields.list);
             if (i.code === 'missing-field' || field === undefined || !this.boxes.has(field)) needed.push(text);
             else wrong.set(field, text);
           }
@@ -163,13 +191,13 @@ export function define(calculation: Embedded): string {
         }
       }
       // Leaving a box changes nothing that is shown already: what is being clicked at must stay where it is.
-      const shown = `${query} ${system} ${this.away}`;
+      const shown = `${query} ${system} ${this.away} ${ready !== undefined}`;
       if (shown === this.shown && this.wheel === this.seen) { this.announce(this.told, settled ? [...needed, ...wrong.values()] : needed); return; }
       [this.shown, this.seen] = [shown, this.wheel];
-      const told = this.reply === undefined ? undefined : tell(calculation.id, this.reply.result, question);
+      const told = this.reply === undefined ? undefined : ready!.tell(calculation.id, this.reply.result, question);
       this.told = told;
       const open = this.out.querySelector('details')?.open === true;
-      this.out.replaceChildren(...(told === undefined ? needed.map((t) => h('p', {}, t)) : show(this.reply!, told)));
+      this.out.replaceChildren(...(told === undefined ? needed.map((t) => h('p', {}, t)) : ready!.show(this.reply!, told)));
       if (open) this.out.querySelector('details')?.setAttribute('open', '');
       void this.draw(question, units);
       this.announce(told, [...needed, ...(settled ? wrong.values() : [])]);
@@ -188,7 +216,7 @@ export function define(calculation: Embedded): string {
       if (this.reply === undefined || calculation.picture === undefined) { this.drawn.replaceChildren(); return; }
       try {
         const make = await calculation.picture();
-        if (turn === this.asked) this.drawn.replaceChildren(picture(withoutStyle(make(question, { units }))));
+        if (turn === this.asked) this.drawn.replaceChildren(svgElement(withoutStyle(make(question, { units }))));
       } catch {
         // Without its picture the answer still stands.
         this.drawn.replaceChildren();

@@ -1,6 +1,7 @@
-// Builds the embeds into dist/embeds/: `shared-….js`, once for all embeds of a page (the element, the reader of measures
-// and wheels, and the pulleys of a wheel); one file for each custom element with its fields, formulas and notes; and its picture, which is
-// loaded when there is something to draw. `npm run build` runs it. Writes the hash and prints the size of each.
+// Builds the embeds into dist/embeds/. A page that names `ratio.js` loads first that file (the element and its fields) and
+// `shell-….js` (what all elements are made of), so that the form stands at once; then, by itself, `ratio-answer-….js` (formulas,
+// notes and own labels) and `reader-….js` (what all answers are made of); and `ratio-picture-….js` when there is something to draw.
+// `npm run build` runs it. Writes the hash of each file and prints its size.
 import { createHash } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
@@ -8,74 +9,78 @@ import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { build } from 'esbuild';
 import { trimmed } from './trim.mjs';
+import { ownLabels } from './words.mjs';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
-const here = fileURLToPath(new URL('.', import.meta.url));
 const out = `${root}dist/embeds/`;
-const own = ['base', 'elements', 'numbers', 'style'];
-const elements = readdirSync(here).filter((f) => f.endsWith('.ts')).map((f) => f.slice(0, -3)).filter((f) => !own.includes(f));
+const elements = readdirSync(fileURLToPath(new URL('each/', import.meta.url))).map((f) => f.replace('.gen.ts', ''));
+const entryOf = (name) => `sdk/embeds/each/${name}.gen.ts`;
 
 const common = { absWorkingDir: root, bundle: true, minify: true, format: 'esm', target: 'es2022', platform: 'browser', charset: 'utf8', legalComments: 'none', logLevel: 'warning', metafile: true };
 const files = new Map();
-/** Builds in memory; gives the names of what came out. */
-const made = async (options) => {
-  const { outputFiles, metafile } = await build({ ...common, outdir: out, write: false, ...options });
-  for (const f of outputFiles) files.set(f.path.slice(out.length), f.contents);
-  return { metafile, names: outputFiles.map((f) => f.path.slice(out.length)) };
+/** Builds one file in memory from what it re-exports; gives its name. */
+async function made(name, contents, plugins) {
+  const { outputFiles } = await build({ ...common, stdin: { contents, resolveDir: root }, outdir: out, entryNames: name, write: false, plugins: [...plugins, trimmed] });
+  const file = outputFiles[0].path.slice(out.length);
+  files.set(file, outputFiles[0].contents);
+  return file;
+}
+
+// Who imports whom, found by building everything once.
+const { inputs } = (await build({ ...common, entryPoints: elements.map(entryOf), outdir: out, splitting: true, write: false, plugins: [trimmed] })).metafile;
+/** A module and all that it imports. */
+function reached(path, found = new Set()) {
+  if (found.has(path)) return found;
+  found.add(path);
+  for (const i of inputs[path].imports) if (i.kind !== 'dynamic-import') reached(i.path, found);
+  return found;
+}
+const laterOf = (name, file) => inputs[entryOf(name)].imports.find((i) => i.kind === 'dynamic-import' && i.path.endsWith(file))?.path;
+const foundationOrShell = (path) => /^services\/(foundation|wheels)\/|^sdk\/embeds\/[\w-]+\.ts$/.test(path);
+/** Each answer has its own labels, so these are never shared. */
+const own = (path) => /\/(labels|telling)\.ts$/.test(path);
+const shell = new Set(elements.flatMap((name) => [...reached(entryOf(name))]).filter(foundationOrShell));
+const reader = new Set(elements.flatMap((name) => [...reached(laterOf(name, '/answer.ts')), ...reached(laterOf(name, '/telling.ts')), ...reached(laterOf(name, '/show.ts'))]).filter((path) => !shell.has(path) && !own(path) && (foundationOrShell(path) || path === 'services/calculations/ratio/train.ts')));
+
+/** What a file must export so that others can import these modules from it. */
+function exporting(modules) {
+  const names = new Map();
+  for (const path of modules) {
+    for (const [, name] of readFileSync(`${root}${path}`, 'utf8').matchAll(/^export (?:async )?(?:const|function\*?|class) (\w+)/gm)) {
+      if ((names.get(name) ?? path) !== path) throw new Error(`${path} and ${names.get(name)} both export ${name}; one file cannot hold both.`);
+      names.set(name, path);
+    }
+  }
+  return [...modules].sort().map((path) => `export * from './${path}';`).join('\n');
+}
+/** Imports of modules that another file holds already become imports of that file. */
+const heldBy = (...held) => {
+  const at = new Map(held.flatMap(([modules, file]) => (file === undefined ? [] : [...modules].map((path) => [path, file]))));
+  return {
+    name: 'held',
+    setup({ onResolve }) {
+      onResolve({ filter: /^\..*\.js$/ }, ({ path, resolveDir }) => {
+        const file = at.get(resolve(resolveDir, path).slice(root.length).replace(/\.js$/, '.ts'));
+        return file === undefined ? undefined : { path: `./${file}`, external: true };
+      });
+    },
+  };
 };
 
-// What more than one embed imports of our foundation, of wheels, and the element itself. Found by building once.
-const everything = await build({ ...common, entryPoints: elements.map((name) => `sdk/embeds/${name}.ts`), outdir: out, splitting: true, write: false, plugins: [trimmed] });
-const modules = Object.keys(everything.metafile.inputs).filter((path) => /^services\/(foundation|wheels)\//.test(path) || path === 'sdk/embeds/base.ts' || path === 'services/calculations/ratio/train.ts').sort();
-const names = new Map();
-for (const path of modules) {
-  for (const [, name] of readFileSync(`${root}${path}`, 'utf8').matchAll(/^export (?:async )?(?:const|function\*?|class) (\w+)/gm)) {
-    if ((names.get(name) ?? path) !== path) throw new Error(`${path} and ${names.get(name)} both export ${name}; the shared file cannot hold both.`);
-    names.set(name, path);
-  }
-}
-const shared = await made({ stdin: { contents: modules.map((path) => `export * from './${path}';`).join('\n'), resolveDir: root }, entryNames: 'shared-[hash]', plugins: [trimmed] });
-const [sharedName] = shared.names;
-/** Imports of modules that another file holds already become imports of that file. */
-const heldBy = (held) => ({
-  name: 'held',
-  setup({ onResolve }) {
-    onResolve({ filter: /^\..*\.js$/ }, ({ path, resolveDir }) => {
-      const file = held.get(resolve(resolveDir, path).slice(root.length).replace(/\.js$/, '.ts'));
-      return file === undefined ? undefined : { path: `./${file}`, external: true };
-    });
-  },
-});
-const inShared = modules.map((path) => [path, sharedName]);
-const { inputs } = everything.metafile;
-
+const shellFile = await made('shell-[hash]', exporting(shell), []);
+const readerFile = await made('reader-[hash]', exporting(reader), [heldBy([shell, shellFile])]);
+const labelsOf = await ownLabels(root);
 for (const name of elements) {
-  // The picture is loaded later; what it needs of the answer is exported by the element's own file.
-  const entry = `sdk/embeds/${name}.ts`;
-  const picture = inputs[entry].imports.find((i) => i.kind === 'dynamic-import')?.path;
-  const ownModules = new Set();
-  const gather = (path) => {
-    if (ownModules.has(path) || modules.includes(path)) return;
-    ownModules.add(path);
-    for (const i of inputs[path].imports) if (i.kind !== 'dynamic-import') gather(i.path);
-  };
-  gather(entry);
-  const needed = new Set();
-  const seen = new Set();
-  const look = (path) => {
-    if (seen.has(path) || modules.includes(path)) return;
-    seen.add(path);
-    for (const i of inputs[path].imports) if (ownModules.has(i.path)) needed.add(i.path); else look(i.path);
-  };
-  if (picture !== undefined) look(picture);
-  let later = [];
-  if (picture !== undefined) {
-    const held = new Map([...inShared, ...[...ownModules].map((path) => [path, `${name}.js`])]);
-    const drawn = await made({ entryPoints: { [`${name}-picture`]: picture }, entryNames: '[name]-[hash]', plugins: [heldBy(held)] });
-    later = [[picture, drawn.names[0]]];
-  }
-  const contents = [`export { element } from './${entry}';`, ...[...needed].map((path) => `export * from './${path}';`)].join('\n');
-  await made({ stdin: { contents, resolveDir: root }, entryNames: name, plugins: [heldBy(new Map([...inShared, ...later]))] });
+  const [answer, telling, show, picture] = ['/answer.ts', '/telling.ts', '/show.ts', '/picture.ts'].map((file) => laterOf(name, file));
+  const held = [[shell, shellFile], [reader, readerFile]];
+  const ownModules = [...reached(answer), ...reached(telling)].filter((path) => !shell.has(path) && !reader.has(path));
+  // What the picture needs of the answer is exported by the answer's file.
+  const drawing = picture === undefined ? new Set() : reached(picture);
+  const direct = new Set([...drawing].filter((path) => !ownModules.includes(path)).flatMap((path) => inputs[path].imports.map((i) => i.path)));
+  const exported = new Set([answer, telling, ...ownModules.filter((path) => direct.has(path))]);
+  const answerFile = await made(`${name}-answer-[hash]`, exporting(exported), [heldBy(...held), labelsOf(name)]);
+  const pictureFile = picture === undefined ? undefined : await made(`${name}-picture-[hash]`, `export { picture } from './${picture}';`, [heldBy(...held, [exported, answerFile])]);
+  await made(name, `export { element } from './${entryOf(name)}';`, [heldBy([shell, shellFile], [[answer, telling], answerFile], [[show], readerFile], ...(picture === undefined ? [] : [[[picture], pictureFile]]))]);
 }
 
 // Only now is anything written, so that a service that runs is never without its files.

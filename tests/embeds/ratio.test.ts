@@ -199,7 +199,7 @@ await describeWith('chromium', 'the ratio embed', () => {
     const plain = await fetch(`${service}/embeds/ratio.js`);
     expect(plain.headers.get('access-control-allow-origin')).toBe('*');
     expect(plain.headers.get('cache-control')).toBe('public, no-cache');
-    const [shared] = (await plain.text()).match(/shared-[A-Z0-9]{8}\.js/)!;
+    const [shared] = (await plain.text()).match(/shell-[A-Z0-9]{8}\.js/)!;
     expect((await fetch(`${service}/embeds/${shared}`)).headers.get('cache-control')).toContain('immutable');
     expect((await fetch(`${service}/embeds/integrity.json`)).status).toBe(200);
     for (const no of ['nothing.js', '..%2f..%2fpackage.json', '%2e%2e/package.json']) expect((await fetch(`${service}/embeds/${no}`)).status).toBe(404);

@@ -2,6 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { generate } from '../../sdk/generate.js';
+import { calculations } from '../../services/calculations/index.js';
 import { NotKnown } from '../../sdk/generate/spec.js';
 
 const sdk = new URL('../../sdk/', import.meta.url);
@@ -14,10 +15,10 @@ const set = (target: Any, key: string, value: unknown): void => { (target as Rec
 describe('what is generated', () => {
   it('is what is committed, and the same on every run', async () => {
     const [one, two] = [await generate(spec), await generate(structuredClone(spec))];
-    expect(one.size).toBe(6);
+    expect(one.size).toBe(6 + calculations.length);
     for (const [name, text] of one) {
       expect(text, name).toBe(two.get(name));
-      expect(text === await readFile(new URL(`src/${name}`, sdk), 'utf8'), `${name} is not what the generator writes: npm run gen`).toBe(true);
+      expect(text === await readFile(new URL(name, sdk), 'utf8'), `${name} is not what the generator writes: npm run gen`).toBe(true);
     }
   });
   it('has a function and a method for every operation, and a type for every component', async () => {
@@ -25,16 +26,16 @@ describe('what is generated', () => {
     const ids = Object.values(spec['paths']!).flatMap((methods) => Object.values(methods).map((o) => String(o['operationId'])));
     expect(ids.length).toBeGreaterThan(10);
     for (const id of ids) {
-      expect(files.get('operations.gen.ts')).toContain(`export const ${id} = (transport: Transport, `);
-      expect(files.get('wheelgrist.gen.ts')).toContain(`  ${id}(`);
+      expect(files.get('src/operations.gen.ts')).toContain(`export const ${id} = (transport: Transport, `);
+      expect(files.get('src/wheelgrist.gen.ts')).toContain(`  ${id}(`);
     }
-    for (const name of Object.keys(spec['components']!['schemas']!)) expect(files.get('types.gen.ts')).toMatch(new RegExp(`^export type ${name} = `, 'm'));
+    for (const name of Object.keys(spec['components']!['schemas']!)) expect(files.get('src/types.gen.ts')).toMatch(new RegExp(`^export type ${name} = `, 'm'));
   });
   it('holds neither any nor unknown', async () => {
     for (const [name, text] of await generate(spec)) expect(text.replaceAll(/\/\*\*.*?\*\/|'[^']*'|"[^"]*"/gs, ''), name).not.toMatch(/\b(any|unknown)\b/);
   });
   it('words of an answer stay open, words of a question do not', async () => {
-    const types = (await generate(spec)).get('types.gen.ts')!;
+    const types = (await generate(spec)).get('src/types.gen.ts')!;
     expect(types).toContain('"bobbin-leads" | "flyer-leads" | "too-close-to-say" | (string & {})');
     expect(types).toMatch(/"right" \| "left" \| "below" \| "above";/);
   });
@@ -53,7 +54,7 @@ describe('a list with a cursor, and a stream', () => {
       set(d['paths']!, '/v1/things/{id}', { patch: { operationId: 'changeThing', summary: 'Change a thing', tags: ['Wheels'], parameters: [{ name: 'id', in: 'path', required: true, schema: { type: 'string' } }, { name: 'If-Match', in: 'header', required: true, schema: { type: 'string' } }], requestBody: { required: true, content: { 'application/merge-patch+json': { schema: { $ref: '#/components/schemas/Thing' } } } }, responses: { 204: { description: '' } } } });
       set(d['paths']!, '/v1/things.ndjson', { get: { operationId: 'streamThings', summary: 'Things', tags: ['Reference'], ...ok('application/x-ndjson', 'Thing') } });
     });
-    const text = (await generate(document)).get('operations.gen.ts')!;
+    const text = (await generate(document)).get('src/operations.gen.ts')!;
     expect(text).toContain('export const allThings = (transport: Transport, args: ListThingsArgs = {}, options?: CallOptions): AsyncGenerator<Thing, void, undefined> =>');
     expect(text).toContain('export const streamThings = (transport: Transport, args: StreamThingsArgs = {}, options?: CallOptions): AsyncGenerator<Thing, void, undefined> =>\n  rows<Thing>(');
     expect(text).toContain("transport.call({ id: 'createThing', method: 'POST', path: '/v1/things', place: keyed }, args, options, body)");

@@ -1,20 +1,10 @@
-/** Elements without markup text: nothing that a person typed is ever read as HTML. */
+/** An answer as elements: cautions, then the number, then what it means, then the rest. Loaded with the answer. */
 import type { Reply } from '../../services/calculations/calculation.js';
 import type { Told } from '../../services/foundation/telling.js';
-
-export function h<K extends keyof HTMLElementTagNameMap>(tag: K, attributes: Readonly<Record<string, string | undefined>> = {}, ...inside: (Node | string)[]): HTMLElementTagNameMap[K] {
-  const element = document.createElement(tag);
-  for (const name in attributes) if (attributes[name] !== undefined) element.setAttribute(name, attributes[name]);
-  element.append(...inside);
-  return element;
-}
-
-/** A picture of ours as an element. */
-export const picture = (svg: string): Node => document.importNode(new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement, true);
+import { h } from './h.js';
 
 const noted = (kind: string, word: string, text: string): Node => h('p', { class: kind, part: kind }, h('b', {}, word), ` ${text}`);
 
-/** Cautions, then the number, then what it means, then the rest. */
 export function show(reply: Reply<unknown>, told: Told): Node[] {
   const part = (p: Told['parts'][number]): Node[] => [
     ...(p.title === '' ? [] : [h('p', { class: 'title' }, p.title)]),
