@@ -21,7 +21,7 @@ export const openLibrary = async (place: Place, client?: Promise<Embedded>): Pro
 
 /** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
-  const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { replyStore }, { cardStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('drizzle-orm')]);
+  const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
   if (database.kind === 'embedded') {
     const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('../db/seed/thornmere.js')]);
@@ -29,8 +29,9 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
     if (await seed(database, keyRow(key, guild.id, 'first start', ['read', 'write', 'admin']))) firstKey = key;
   }
   const guilds = guildStore(database);
+  const { changed, ...wheels } = wheelStore(database);
   const library: Library = {
-    ...wheelStore(database), ...replyStore(database), cards: cardStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
+    ...wheels, ...replyStore(database), cards: cardStore(database), measurements: measurementStore(database, changed), caller: (key) => guilds.caller(key), close: () => database.close(),
     ready: async () => { await database.ask('public', (db) => db.execute(sql`select 1`)); },
   };
   return { library, ...(firstKey === undefined ? {} : { firstKey }) };
@@ -67,6 +68,7 @@ export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boole
     replace: async (id, wheel, expected, by) => (await now()).replace(id, wheel, expected, by),
     retire: async (id, expected, by) => (await now()).retire(id, expected, by),
     cards: laterStore(async () => (await now()).cards),
+    measurements: laterStore(async () => (await now()).measurements),
     caller: async (key: string): Promise<Caller | undefined> => (await now()).caller(key),
     ready: async () => { if (library === undefined) throw isAway() ? unavailable(2) : unavailable(2, 'The library is still being opened.'); await library.ready(); },
     close: async () => { await (await opening).library.close(); },

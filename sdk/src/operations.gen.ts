@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptWheel, ListedCard, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -2125,6 +2125,68 @@ export interface WheelDriveBandPictureArgs {
 export const wheelDriveBandPicture = (transport: Transport, args: WheelDriveBandPictureArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'wheelDriveBandPicture', method: 'GET', path: '/v1/wheels/{id}/drive-band.svg', accept: 'image/svg+xml', again: true, place: inPath }, args, options);
 
+export interface EffectiveProfileArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+}
+/** What calculations by a wheel’s id use, and how it was found. The mean of the profile and every measurement, each weighted by its uncertainty; whether they agree; which lies out. `GET /v1/wheels/{id}/effective` */
+export const effectiveProfile = (transport: Transport, args: EffectiveProfileArgs, options?: CallOptions): Call<EffectiveProfile> =>
+  transport.call({ id: 'effectiveProfile', method: 'GET', path: '/v1/wheels/{id}/effective', again: true, place: inPath }, args, options);
+
+export interface ListMeasurementsArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+  /**
+   * Measurements on a page; 20 when left out.
+   * @example 20
+   */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+}
+/** Measurements of a wheel. In the order of their ids, with what each says by itself. `GET /v1/wheels/{id}/measurements` */
+export const listMeasurements = (transport: Transport, args: ListMeasurementsArgs, options?: CallOptions): Call<MeasurementList> =>
+  transport.call({ id: 'listMeasurements', method: 'GET', path: '/v1/wheels/{id}/measurements', again: true, place: inPath }, args, options);
+/** Measurements of a wheel. In the order of their ids, with what each says by itself. Every item, page after page. */
+export const allMeasurements = (transport: Transport, args: ListMeasurementsArgs, options?: CallOptions): AsyncGenerator<KeptMeasurement, void, undefined> =>
+  items((after) => listMeasurements(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export interface AddMeasurementArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+}
+/** Adds a measurement of a wheel. It is combined with the profile and with every other: calculations by the wheel’s id use what they say together. `POST /v1/wheels/{id}/measurements` */
+export const addMeasurement = (transport: Transport, body: MeasurementToKeep, args: AddMeasurementArgs, options?: CallOptions): Call<KeptMeasurement> =>
+  transport.call({ id: 'addMeasurement', method: 'POST', path: '/v1/wheels/{id}/measurements', place: both(inPath, keyed) }, args, options, body);
+
+export interface ReadMeasurementArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Id of a measurement. */
+  readonly measurement: string;
+}
+/** One measurement. `GET /v1/wheels/{id}/measurements/{measurement}` */
+export const readMeasurement = (transport: Transport, args: ReadMeasurementArgs, options?: CallOptions): Call<KeptMeasurement> =>
+  transport.call({ id: 'readMeasurement', method: 'GET', path: '/v1/wheels/{id}/measurements/{measurement}', again: true, place: inPath }, args, options);
+
+export interface WithdrawMeasurementArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Id of a measurement. */
+  readonly measurement: string;
+  /** The ETag of the measurement as it was read. */
+  readonly ifMatch: string;
+}
+/** Withdraws a measurement. It is no longer combined with the others. Its row is kept. `DELETE /v1/wheels/{id}/measurements/{measurement}` */
+export const withdrawMeasurement = (transport: Transport, args: WithdrawMeasurementArgs, options?: CallOptions): Call<undefined> =>
+  transport.call({ id: 'withdrawMeasurement', method: 'DELETE', path: '/v1/wheels/{id}/measurements/{measurement}', accept: '*/*', place: both(inPath, ifMatch) }, args, options);
+
 export interface WheelPlanArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
@@ -2875,3 +2937,11 @@ export interface WheelPageArgs {
 /** Sheet of a wheel, to print. `GET /wheels/{id}` */
 export const wheelPage = (transport: Transport, args: WheelPageArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'wheelPage', method: 'GET', path: '/wheels/{id}', accept: 'text/html', again: true, place: inPath }, args, options);
+
+export interface MeasurementsPageArgs {
+  /** Id of a wheel. */
+  readonly id: string;
+}
+/** What was measured of a wheel. `GET /wheels/{id}/measurements` */
+export const measurementsPage = (transport: Transport, args: MeasurementsPageArgs, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'measurementsPage', method: 'GET', path: '/wheels/{id}/measurements', accept: 'text/html', again: true, place: inPath }, args, options);

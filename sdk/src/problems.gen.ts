@@ -26,6 +26,7 @@ export const problemCodes = [
   'not-known-part',
   'strict-warning',
   'wheel-not-found',
+  'measurement-not-found',
   'card-not-found',
   'not-found',
   'unauthorized',

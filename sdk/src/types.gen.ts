@@ -429,6 +429,38 @@ export type Change = {
 export type ChangeList = {
     readonly items: readonly Change[];
 };
+/** The flyer slowing down by itself, band off. */
+export type CoastDownRun = {
+    /** Speed at the start. A number of turns or treadles in a time with its unit: /min, /s, /h. */
+    readonly from: QuantityIn;
+    /** Speed at the end. A number of turns or treadles in a time with its unit: /min, /s, /h. */
+    readonly to: QuantityIn;
+    /** Time between them. A time with its unit: s, min, h. */
+    readonly time: QuantityIn;
+};
+/** What several measurements say together. */
+export type CombinedMeasurement = {
+    /** Such as whorl small. */
+    readonly of: string;
+    readonly what: "size" | "flyer-ratio" | "bobbin-ratio" | "bobbin-per-flyer-turn" | "hook-factor" | "drag" | "band-length" | (string & {});
+    /** Of all of them together. */
+    readonly value: Quantity | PlainNumber;
+    /**
+     * left-out: the rest agree without what is named under outliers. disagree: nobody can say which is wrong, and the mean is less sure.
+     */
+    readonly verdict: "one" | "agree" | "left-out" | "disagree" | (string & {});
+    readonly chiSquare: number;
+    /** Degrees of freedom. */
+    readonly freedom: number;
+    /** Birge ratio: near 1 when they scatter as their uncertainties say. */
+    readonly birge?: number;
+    readonly outliers: readonly string[];
+    /**
+     * Counted turns beside what the measures give.
+     */
+    readonly agreement?: "agrees" | "slip" | "recheck" | (string & {});
+    readonly estimates: readonly Estimate[];
+};
 /** Contraction and plied grist by one model. */
 export type ContractionModel = {
     readonly model: "lengthening" | "fixed-length" | "measured" | (string & {});
@@ -522,6 +554,30 @@ export type DriveBandResult = {
     readonly range?: BandRange;
     readonly cord?: CordLimits;
     readonly crossing?: readonly BandCrossing[];
+};
+/** The profile and every measurement together, and how they were combined. */
+export type EffectiveProfile = {
+    /** What calculations by this id use. */
+    readonly profile: Wheel;
+    readonly found: readonly CombinedMeasurement[];
+    /** What a question by this id is given where it says nothing else. */
+    readonly given: {
+        readonly drag?: QuantityIn;
+        readonly hookFactor?: NumberIn;
+    };
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+};
+/** One of the estimates that were combined. */
+export type Estimate = {
+    /** profile, or the id of a measurement. */
+    readonly from: string;
+    /** SI. */
+    readonly value: number;
+    /** Half-width at 95 %, SI. */
+    readonly plusMinus: number;
+    /** Its share in the mean. */
+    readonly weight: number;
 };
 /** Only a range is known. */
 export type FactorRange = {
@@ -828,7 +884,7 @@ export type Issue = {
     readonly pointer?: string;
     /** Or the parameter of the address. */
     readonly parameter?: string;
-    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "card-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "library-unavailable" | "internal-error" | (string & {});
+    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "measurement-not-found" | "card-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "library-unavailable" | "internal-error" | (string & {});
     readonly detail: string;
     /** What was read. */
     readonly received?: string;
@@ -918,6 +974,71 @@ export type KeptCard = {
     readonly bagTest?: BagTest;
     /** Calculations that the card holds enough for. */
     readonly opens: readonly CardOpens[];
+};
+/** A measurement, and what it says by itself. */
+export type KeptMeasurement = {
+    readonly id: string;
+    readonly revision: number;
+    /** Format: date-time */
+    readonly createdAt: string;
+    /**
+     * What was measured. diameter, circumference, band-turn (one turn of the band itself, mark to mark) take part and size; counted-turns take wheelTurns with flyerTurns or bobbinTurns; lap-count takes flyerTurns and laps; band-length takes size; bag-test takes lifts and pullsOff; coast-down takes runs.
+     */
+    readonly what: "diameter" | "circumference" | "band-turn" | "counted-turns" | "lap-count" | "band-length" | "bag-test" | "coast-down";
+    /**
+     * The part whose size it is.
+     */
+    readonly part?: "drive-wheel" | "whorl" | "bobbin-groove" | "bobbin-core" | "bobbin-ends" | "head-driven" | "head-driving";
+    /** The way in which the wheel ran; its first when left out. */
+    readonly drive?: string;
+    /** Its name in the profile; needed where there are several. */
+    readonly whorl?: string;
+    /** Its name in the profile; needed where there are several. */
+    readonly bobbin?: string;
+    /** Its groove, where it has several: its name, or groove 1, groove 2, … */
+    readonly bobbinEnd?: string;
+    /** Its name in the profile. */
+    readonly flyer?: string;
+    /** Stage of an accelerating head; 1 is the one that the wheel drives. */
+    readonly stage?: number;
+    /** The length that was measured. */
+    readonly size?: QuantityIn;
+    /** Thickness of the tape that took a circumference. */
+    readonly tapeThickness?: QuantityIn;
+    /** The length of a band was taken with a tape laid where the band lies. */
+    readonly measuredInside?: boolean;
+    /** Turns of the wheel. */
+    readonly wheelTurns?: NumberIn;
+    /** Turns of the flyer, counted. */
+    readonly flyerTurns?: NumberIn;
+    /** Turns of the bobbin, counted. */
+    readonly bobbinTurns?: NumberIn;
+    /** Laps of yarn wound in those turns of the flyer: turns that a double drive’s bobbin gains on it. */
+    readonly laps?: NumberIn;
+    /**
+     * backwards: the bobbin fell behind the flyer.
+     */
+    readonly windsOn?: "forwards" | "backwards";
+    /** The heaviest bag that it lifts. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly lifts?: QuantityIn;
+    /** The lightest bag that pulls yarn off. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pullsOff?: QuantityIn;
+    /** Yarn on the bobbin, across. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly woundDiameter?: QuantityIn;
+    /** Moment of inertia of what coasts down; that of the flyer in the profile when left out. A moment of inertia with its unit: kg*m2. */
+    readonly inertia?: QuantityIn;
+    /** One run gives its mean drag; two, over different speeds, tell bearing and air apart. */
+    readonly runs?: readonly CoastDownRun[];
+    /**
+     * How. It also says how sure a length without its own ± is: calliper 0.2 mm, rule 1 mm, tape 2 mm, string or band 3 mm.
+     */
+    readonly method?: "calliper" | "rule" | "tape" | "string" | "band" | "by-eye" | "video" | "tachometer" | "scale" | "other";
+    /** The day, such as 2026-03-14. */
+    readonly measuredOn?: string;
+    /** Your own reference of who measured: no name and no address. Told to the guild alone. */
+    readonly member?: string;
+    readonly note?: string;
+    readonly gives: MeasurementGives;
 };
 /** A wheel of the library, with the profile that calculations use. */
 export type KeptWheel = {
@@ -1083,6 +1204,88 @@ export type ListedWheel = {
      * do-not-run blocks set-ups.
      */
     readonly condition?: "sound" | "watch" | "do-not-run";
+};
+/** What a measurement says by itself. */
+export type MeasurementGives = {
+    /** With the ± that it is taken to have. */
+    readonly size?: Quantity;
+    readonly flyerRatio?: Ratio;
+    readonly bobbinRatio?: Ratio;
+    readonly bobbinPerFlyerTurn?: PlainNumber;
+    /** The pull with the yarn held: √(lifts · pullsOff). */
+    readonly heldPull?: Quantity;
+    /** What orifice and hooks multiply a pull by: √(pullsOff / lifts). */
+    readonly hookFactor?: PlainNumber;
+    /** Drag of the flyer: of its bearings alone where two runs tell air apart. */
+    readonly drag?: Quantity;
+    /** Air drag at the speed from which it coasted. */
+    readonly airDragAtTheStart?: Quantity;
+};
+/** One page of the measurements of a wheel. */
+export type MeasurementList = {
+    readonly items: readonly KeptMeasurement[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** One measurement of a wheel. */
+export type MeasurementToKeep = {
+    /**
+     * What was measured. diameter, circumference, band-turn (one turn of the band itself, mark to mark) take part and size; counted-turns take wheelTurns with flyerTurns or bobbinTurns; lap-count takes flyerTurns and laps; band-length takes size; bag-test takes lifts and pullsOff; coast-down takes runs.
+     */
+    readonly what: "diameter" | "circumference" | "band-turn" | "counted-turns" | "lap-count" | "band-length" | "bag-test" | "coast-down";
+    /**
+     * The part whose size it is.
+     */
+    readonly part?: "drive-wheel" | "whorl" | "bobbin-groove" | "bobbin-core" | "bobbin-ends" | "head-driven" | "head-driving";
+    /** The way in which the wheel ran; its first when left out. */
+    readonly drive?: string;
+    /** Its name in the profile; needed where there are several. */
+    readonly whorl?: string;
+    /** Its name in the profile; needed where there are several. */
+    readonly bobbin?: string;
+    /** Its groove, where it has several: its name, or groove 1, groove 2, … */
+    readonly bobbinEnd?: string;
+    /** Its name in the profile. */
+    readonly flyer?: string;
+    /** Stage of an accelerating head; 1 is the one that the wheel drives. */
+    readonly stage?: number;
+    /** The length that was measured. */
+    readonly size?: QuantityIn;
+    /** Thickness of the tape that took a circumference. */
+    readonly tapeThickness?: QuantityIn;
+    /** The length of a band was taken with a tape laid where the band lies. */
+    readonly measuredInside?: boolean;
+    /** Turns of the wheel. */
+    readonly wheelTurns?: NumberIn;
+    /** Turns of the flyer, counted. */
+    readonly flyerTurns?: NumberIn;
+    /** Turns of the bobbin, counted. */
+    readonly bobbinTurns?: NumberIn;
+    /** Laps of yarn wound in those turns of the flyer: turns that a double drive’s bobbin gains on it. */
+    readonly laps?: NumberIn;
+    /**
+     * backwards: the bobbin fell behind the flyer.
+     */
+    readonly windsOn?: "forwards" | "backwards";
+    /** The heaviest bag that it lifts. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly lifts?: QuantityIn;
+    /** The lightest bag that pulls yarn off. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pullsOff?: QuantityIn;
+    /** Yarn on the bobbin, across. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly woundDiameter?: QuantityIn;
+    /** Moment of inertia of what coasts down; that of the flyer in the profile when left out. A moment of inertia with its unit: kg*m2. */
+    readonly inertia?: QuantityIn;
+    /** One run gives its mean drag; two, over different speeds, tell bearing and air apart. */
+    readonly runs?: readonly CoastDownRun[];
+    /**
+     * How. It also says how sure a length without its own ± is: calliper 0.2 mm, rule 1 mm, tape 2 mm, string or band 3 mm.
+     */
+    readonly method?: "calliper" | "rule" | "tape" | "string" | "band" | "by-eye" | "video" | "tachometer" | "scale" | "other";
+    /** The day, such as 2026-03-14. */
+    readonly measuredOn?: string;
+    /** Your own reference of who measured: no name and no address. Told to the guild alone. */
+    readonly member?: string;
+    readonly note?: string;
 };
 /** One way in which the wheel can run. */
 export type Mode = {

@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptWheel, ListedCard, ListedWheel, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -131,6 +131,18 @@ export class Wheelgrist {
   wheelDriveBand(args: operations.WheelDriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.wheelDriveBand(this.transport, args, options); }
   /** Drive band of a wheel of the library, as a picture. `GET /v1/wheels/{id}/drive-band.svg` */
   wheelDriveBandPicture(args: operations.WheelDriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.wheelDriveBandPicture(this.transport, args, options); }
+  /** What calculations by a wheel’s id use, and how it was found. The mean of the profile and every measurement, each weighted by its uncertainty; whether they agree; which lies out. `GET /v1/wheels/{id}/effective` */
+  effectiveProfile(args: operations.EffectiveProfileArgs, options?: CallOptions): Call<EffectiveProfile> { return operations.effectiveProfile(this.transport, args, options); }
+  /** Measurements of a wheel. In the order of their ids, with what each says by itself. `GET /v1/wheels/{id}/measurements` */
+  listMeasurements(args: operations.ListMeasurementsArgs, options?: CallOptions): Call<MeasurementList> { return operations.listMeasurements(this.transport, args, options); }
+  /** Measurements of a wheel. In the order of their ids, with what each says by itself. Every item, page after page. */
+  allMeasurements(args: operations.ListMeasurementsArgs, options?: CallOptions): AsyncGenerator<KeptMeasurement, void, undefined> { return operations.allMeasurements(this.transport, args, options); }
+  /** Adds a measurement of a wheel. It is combined with the profile and with every other: calculations by the wheel’s id use what they say together. `POST /v1/wheels/{id}/measurements` */
+  addMeasurement(body: MeasurementToKeep, args: operations.AddMeasurementArgs, options?: CallOptions): Call<KeptMeasurement> { return operations.addMeasurement(this.transport, body, args, options); }
+  /** One measurement. `GET /v1/wheels/{id}/measurements/{measurement}` */
+  readMeasurement(args: operations.ReadMeasurementArgs, options?: CallOptions): Call<KeptMeasurement> { return operations.readMeasurement(this.transport, args, options); }
+  /** Withdraws a measurement. It is no longer combined with the others. Its row is kept. `DELETE /v1/wheels/{id}/measurements/{measurement}` */
+  withdrawMeasurement(args: operations.WithdrawMeasurementArgs, options?: CallOptions): Call<undefined> { return operations.withdrawMeasurement(this.transport, args, options); }
   /** Plan of a wheel of the library. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The wheel is taken from the library. `GET /v1/wheels/{id}/plan` */
   wheelPlan(args: operations.WheelPlanArgs, options?: CallOptions): Call<PlanReply> { return operations.wheelPlan(this.transport, args, options); }
   /** Ply of a wheel of the library. From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw. The wheel is taken from the library. `GET /v1/wheels/{id}/ply` */
@@ -165,4 +177,6 @@ export class Wheelgrist {
   wheelsPage(args?: operations.WheelsPageArgs, options?: CallOptions): Call<string> { return operations.wheelsPage(this.transport, args, options); }
   /** Sheet of a wheel, to print. `GET /wheels/{id}` */
   wheelPage(args: operations.WheelPageArgs, options?: CallOptions): Call<string> { return operations.wheelPage(this.transport, args, options); }
+  /** What was measured of a wheel. `GET /wheels/{id}/measurements` */
+  measurementsPage(args: operations.MeasurementsPageArgs, options?: CallOptions): Call<string> { return operations.measurementsPage(this.transport, args, options); }
 }

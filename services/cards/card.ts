@@ -1,5 +1,6 @@
 /** A card of what was spun: a spin as it was, so that another spinner can repeat it. Its fields once; the contract, the reader and the sheet are made from this list. Pure. */
 import { isDeepStrictEqual } from 'node:util';
+import { plainText, readDate, readReference } from '../foundation/noted.js';
 import type { Kind } from '../foundation/quantity.js';
 import { Reader, shown, type Limits } from '../foundation/read.js';
 import type { QIn } from '../wheels/profile.js';
@@ -111,25 +112,7 @@ function readField(r: Reader, f: CardField, value: unknown): void {
     case 'number': r.number(value, at, f.limits); return;
     case 'whole': { const n = r.number(value, at, f.limits); if (n !== undefined && !('value' in n && Number.isInteger(n.value))) r.fail(at, { code: 'out-of-range', detail: `“${f.name}” is a whole number.`, received: shown(value), expected: f.limits?.says ?? 'a whole number' }); return; }
     case 'date': readDate(r, value, at); return;
-    case 'reference': { const text = r.text(value, at, 80); if (text !== undefined && !/^[\w.-]{1,80}$/.test(text)) r.fail(at, { code: 'out-of-range', detail: `“${f.name}” is a reference: letters, digits, - _ and . alone.`, received: shown(value), expected: 'such as m-017' }); return; }
+    case 'reference': readReference(r, value, at); return;
     default: r.quantity(value, at, f.kind, f.limits);
   }
-}
-
-/** Lines of a note: as many as go on the sheet with all else. */
-const mostLines = 40;
-/** Control signs in any text: no database takes all of them. A note may have lines. */
-export function plainText(r: Reader, text: string, at: string, lines = false): void {
-  // oxlint-disable-next-line no-control-regex
-  if ((lines ? /[\u0000-\u0009\u000b-\u001f\u007f]|\p{Surrogate}/u : /[\u0000-\u001f\u007f]|\p{Surrogate}/u).test(text)) r.fail(at, { code: 'out-of-range', detail: 'This text holds a control sign or half a sign.', received: shown(JSON.stringify(text)), expected: lines ? 'plain text' : 'text on one line' });
-  if (text.split('\n').length > mostLines) r.fail(at, { code: 'out-of-range', detail: `A note has at most ${mostLines} lines: it is to go on one sheet with the rest.`, received: `${text.split('\n').length} lines`, expected: `at most ${mostLines} lines` });
-}
-
-/** A day of the calendar (ISO 8601, RFC 3339 full-date). */
-export function readDate(r: Reader, value: unknown, at: string): string | undefined {
-  const text = r.text(value, at, 40);
-  if (text === undefined) return undefined;
-  const day = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T00:00:00Z`) : undefined;
-  if (day !== undefined && !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text) && text >= '1700-01-01' && text <= '2200-12-31') return text;
-  return r.fail(at, { code: 'out-of-range', detail: 'A day is written as year, month, day.', received: shown(value), expected: 'such as 2026-03-14' });
 }

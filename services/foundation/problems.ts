@@ -49,6 +49,7 @@ export const catalogue = {
   'strict-warning': kind('strict-warning', 422, 'A warning counts as an error here', 'The request asked to be refused rather than warned (strict=true).', 'Supply what the warning asks for, or leave strict out.'),
   // the library
   'wheel-not-found': kind('wheel-not-found', 404, 'No such wheel', 'There is no wheel with this id that you may see.', 'Check the id. A wheel that belongs to another guild is not shown.'),
+  'measurement-not-found': kind('measurement-not-found', 404, 'No such measurement', 'This wheel has no measurement with this id, or it was withdrawn.', 'See the list of the wheel’s measurements.'),
   'card-not-found': kind('card-not-found', 404, 'No such card', 'There is no card with this id that you may see.', 'Check the id. A card that belongs to another guild is not shown.'),
   'not-found': kind('not-found', 404, 'Nothing stands at this address', 'The address is not one of this service.', 'See /docs for all addresses.'),
   'unauthorized': kind('unauthorized', 401, 'A guild key is needed', 'No key was sent, or it is not one that works here.', 'Send Authorization: Bearer with your guild’s key. The first start of a library prints the key of the demo guild; npm run key makes more.'),

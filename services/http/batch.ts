@@ -54,8 +54,8 @@ async function answerOne(entry: unknown, byId: ReadonlyMap<string, Calculation>,
     const options = readOptions(o, reader);
     reader.done();
     const question = o['question'];
-    const whole = namesWheel(question) ? await withLibraryWheel(question, request, findWheel) : question;
-    return { ...known, status: 200, body: answerText(calculation!, whole, options) };
+    const whole = namesWheel(question) ? await withLibraryWheel(calculation!, question, request, findWheel) : { question };
+    return { ...known, status: 200, body: answerText(calculation!, whole.question, options, 'wheel' in whole ? whole.wheel : undefined) };
   } catch (error) {
     const problem = asProblem(error);
     if (problem.status >= 500 && problem.code === 'internal-error') request.log.error({ err: problem.cause ?? problem, requestId: request.id }, problem.code);

@@ -2,7 +2,7 @@
 import { ProblemError } from '../foundation/problems.js';
 import { callerOf } from '../guilds/caller.js';
 import type { Shelf } from '../pages/index.js';
-import { effective } from '../wheels/rules.js';
+import { effective, effectiveOf } from '../wheels/rules.js';
 import type { Library } from '../wheels/store.js';
 import { withoutMember } from '../cards/card.js';
 import { opensOf, ratioOf } from '../cards/opens.js';
@@ -11,7 +11,7 @@ import type { FindWheel } from './mount.js';
 
 const away = (): Promise<never> => Promise.reject(new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }));
 /** Refuses everything: the calculators answer without a library. */
-export const noLibrary: Library = { wheel: away, wheels: away, create: away, once: away, spent: away, replace: away, retire: away, cards: laterStore<Library['cards']>(away), caller: away, ready: away, close: () => Promise.resolve() };
+export const noLibrary: Library = { wheel: away, wheels: away, create: away, once: away, spent: away, replace: away, retire: away, cards: laterStore<Library['cards']>(away), measurements: laterStore<Library['measurements']>(away), caller: away, ready: away, close: () => Promise.resolve() };
 
 const notFound = (id: string): ProblemError =>
   new ProblemError('wheel-not-found', undefined, { issues: [{ code: 'wheel-not-found', detail: 'There is no wheel with this id that you may see.', received: id.slice(0, 80), expected: 'the id of a wheel, as GET /v1/wheels lists them' }] });
@@ -21,7 +21,8 @@ export const findWheelIn = (library: Library): FindWheel => async (id, request) 
   const caller = await callerOf(library, request);
   const wheel = await library.wheel(id, caller?.guild);
   if (wheel === undefined) throw notFound(id);
-  return { profile: effective(wheel), isPublic: wheel.visibility === 'public' };
+  const { profile, given, assumptions, warnings } = effectiveOf(wheel);
+  return { profile, isPublic: wheel.visibility === 'public', given, notes: { assumptions, warnings } };
 };
 
 /** Public wheels, for pages. */
@@ -29,7 +30,12 @@ export const shelfOf = (library: Library): Shelf => ({
   find: async (id) => {
     const wheel = await library.wheel(id);
     if (wheel === undefined) throw notFound(id);
-    return { id: wheel.id, profile: effective(wheel) };
+    return { id: wheel.id, profile: effective(wheel), measured: wheel.measurements?.length ?? 0 };
+  },
+  measured: async (id) => {
+    const wheel = await library.wheel(id);
+    if (wheel === undefined) throw notFound(id);
+    return [{ id: wheel.id, name: wheel.profile.name! }, wheel.measurements ?? [], effectiveOf(wheel)];
   },
   list: async (after) => {
     const { items, next } = await library.wheels({ limit: 50, ...(after === undefined ? {} : { after }) });

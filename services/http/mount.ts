@@ -1,8 +1,10 @@
 /** All HTTP doors of a calculation, from its one object: by link, by JSON, by a wheel's id, and as a picture. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { AnswerOptions, Calculation } from '../calculations/calculation.js';
+import type { AnswerOptions, Calculation, Reply } from '../calculations/calculation.js';
+import { refuseWarnings } from '../calculations/reply.js';
 import type { Field } from '../foundation/fields.js';
+import type { Assumption } from '../foundation/notes.js';
 import { ProblemError } from '../foundation/problems.js';
 import { kinds } from '../foundation/quantity.js';
 import { isObject, shown } from '../foundation/read.js';
@@ -16,20 +18,49 @@ import type { Query } from './query.js';
 import { serializeReply } from './serialize.js';
 
 /** Gives the profile of a wheel that whoever asks may see. Throws `wheel-not-found` or `library-unavailable`. */
-export type FindWheel = (id: string, request: FastifyRequest) => Promise<{ readonly profile: unknown; readonly isPublic: boolean }>;
+export type FindWheel = (id: string, request: FastifyRequest) => Promise<FoundWheel>;
+export interface FoundWheel {
+  readonly profile: unknown;
+  readonly isPublic: boolean;
+  /** What was measured beside the profile: goes into a question that takes it and says nothing of it. */
+  readonly given?: Readonly<Record<string, unknown>>;
+  /** How the profile was put together from what was measured: stands first in every answer. */
+  readonly notes?: Pick<Reply<unknown>, 'assumptions' | 'warnings'>;
+}
 
 const json = 'application/json; charset=utf-8';
 const svg = 'image/svg+xml; charset=utf-8';
 const always = ['invalid-request', 'unknown-field', 'cannot-answer'] as const;
 
-export const answerText = (calculation: Calculation, question: unknown, options: AnswerOptions): string => serializeReply(calculation.answer(question, options));
+export const answerText = (calculation: Calculation, question: unknown, options: AnswerOptions, wheel?: FoundWheel): string => serializeReply(answerAbout(calculation, question, options, wheel));
 
-/** The question with the library's wheel in place of `wheelId`. */
-export async function withLibraryWheel(question: Record<string, unknown>, request: FastifyRequest, findWheel: FindWheel): Promise<Record<string, unknown>> {
+/** The answer, with what is to be said of the library's wheel before it. */
+function answerAbout(calculation: Calculation, question: unknown, options: AnswerOptions, wheel: FoundWheel | undefined): Reply<unknown> {
+  const { assumptions = [], warnings = [] } = wheel?.notes ?? {};
+  if (assumptions.length + warnings.length === 0) return calculation.answer(question, options);
+  if (options.strict === true && warnings.length > 0) refuseWarnings(warnings);
+  const reply = calculation.answer(question, options);
+  return { ...reply, assumptions: [...assumptions, ...taken(calculation, question, wheel), ...reply.assumptions], warnings: [...warnings, ...reply.warnings] };
+}
+const takenOf: Readonly<Record<string, string>> = { drag: 'The drag of the flyer was taken from its coast-down.', hookFactor: 'What orifice and hooks multiply a pull by was taken from the bag tests of this wheel.' };
+const taken = (calculation: Calculation, question: unknown, wheel: FoundWheel | undefined): Assumption[] =>
+  Object.entries(wheel?.given ?? {}).flatMap(([name, value]) => (isObject(question) && question[name] === value && takes(calculation, name) ? [{ code: `measured-${name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}`, text: takenOf[name] ?? `${name} was taken from what was measured.` }] : []));
+const takes = (calculation: Calculation, name: string): boolean => calculation.fields.list.some((f) => f.name === name);
+/** The question about this wheel, with what was measured of it where the question takes that and says nothing of it. */
+export function about(calculation: Calculation, question: Record<string, unknown>, wheel: FoundWheel): Record<string, unknown> {
+  const whole = { ...question, wheel: wheel.profile };
+  // A bag test in the question measures the hooks anew.
+  for (const [name, value] of Object.entries(wheel.given ?? {})) if (takes(calculation, name) && whole[name as keyof typeof whole] === undefined && !(name === 'hookFactor' && question['bagTest'] !== undefined)) Object.assign(whole, { [name]: value });
+  return whole;
+}
+
+/** The question with the library's wheel in place of `wheelId`, and that wheel. */
+export async function withLibraryWheel(calculation: Calculation, question: Record<string, unknown>, request: FastifyRequest, findWheel: FindWheel): Promise<{ question: Record<string, unknown>; wheel: FoundWheel }> {
   const { wheelId, ...rest } = question;
   if (typeof wheelId !== 'string') throw new ProblemError('wrong-type', undefined, { issues: [{ pointer: '/wheelId', code: 'wrong-type', detail: 'wheelId is text.', received: shown(wheelId), expected: 'the id of a wheel' }] });
   if (rest['wheel'] !== undefined) throw new ProblemError('one-of', undefined, { issues: [{ pointer: '/wheelId', code: 'one-of', detail: 'The wheel was given twice: as wheel and as wheelId.', received: 'wheel, wheelId', expected: 'one of them' }] });
-  return { ...rest, wheel: (await findWheel(wheelId, request)).profile };
+  const wheel = await findWheel(wheelId, request);
+  return { question: about(calculation, rest, wheel), wheel };
 }
 
 export const namesWheel = (question: unknown): question is Record<string, unknown> => isObject(question) && question['wheelId'] !== undefined;
@@ -54,7 +85,7 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
     if (!isObject(question)) throw noObject(question);
     reply.header('content-type', json);
     if (!namesWheel(question)) return reply.send(answer(question, options));
-    return withLibraryWheel(question, request, findWheel).then((whole) => answer(whole, options));
+    return withLibraryWheel(calculation, question, request, findWheel).then((whole) => answerText(calculation, whole.question, options, whole.wheel));
   });
 
   const byLink = (make: (question: unknown, options: AnswerOptions) => string, mediaType: string) => {
@@ -62,13 +93,13 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
     return (request: FastifyRequest, reply: FastifyReply): FastifyReply =>
       sendCacheable(request, reply, askByLink(door, pathOf(request.url), request.query as Query, undefined, make), mediaType, calculationCaching);
   };
-  const byWheel = (make: (question: unknown, options: AnswerOptions) => string, mediaType: string) => {
+  const byWheel = (make: (question: unknown, options: AnswerOptions, wheel: FoundWheel) => string, mediaType: string) => {
     const door: LinkDoor = linkDoor(calculation.fields, false);
     return async (request: FastifyRequest, reply: FastifyReply): Promise<FastifyReply> => {
       const [path, query] = [pathOf(request.url), request.query as Query];
       checkNames(door, path, query);
       const wheel = await findWheel((request.params as { id: string }).id, request);
-      const body = askByLink(door, path, query, wheel.profile, make);
+      const body = askByLink(door, path, query, wheel.profile, (question, options) => make(about(calculation, question as Record<string, unknown>, wheel), options, wheel));
       // The wheel may change at any time, so even a public answer is asked for again (304 when it has not).
       return sendCacheable(request, reply, body, mediaType, wheel.isPublic ? 'public, no-cache' : privateCaching);
     };
@@ -76,7 +107,7 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
   app.get(`/v1/${id}`, { config: says('get') }, byLink(answer, json));
   // Not every question is about a wheel.
   const ofWheel = contract.question instanceof z.ZodObject && 'wheel' in contract.question.shape;
-  if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: says('byWheel') }, byWheel(answer, json));
+  if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: says('byWheel') }, byWheel((question, options, wheel) => answerText(calculation, question, options, wheel), json));
   if (draw === undefined) return;
   app.get(`/v1/${id}.svg`, { config: says('picture', 'image/svg+xml') }, byLink(draw, svg));
   if (ofWheel) app.get(`/v1/wheels/:id/${id}.svg`, { config: says('wheelPicture', 'image/svg+xml') }, byWheel(draw, svg));

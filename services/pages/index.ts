@@ -11,6 +11,7 @@ import { calculatorPage } from './calculate.js';
 import { frontPage } from './front.js';
 import { cardPage, cardsPage, type ShownCard } from './cards.js';
 import { html } from './html.js';
+import { measurementsPage } from './measurements.js';
 import { originOf, sendPage, type Page } from './layout.js';
 import { problemOfCode, problemPage, problemsPage } from './problems.js';
 import { referencePage } from './reference.js';
@@ -20,6 +21,8 @@ import { wheelPage, wheelsPage, type Shelved } from './wheels.js';
 export interface Shelf {
   find(id: string, request: FastifyRequest): Promise<Shelved>;
   list(cursor: string | undefined): Promise<{ readonly items: readonly Shelved[]; readonly next?: string }>;
+  /** What was measured of a wheel; throws as `find`. */
+  measured?(id: string, request: FastifyRequest): Promise<Parameters<typeof measurementsPage>>;
   /** A card, if it is public or the caller’s own. Throws `card-not-found`. */
   card?(id: string, request: FastifyRequest): Promise<ShownCard>;
   /** Public cards. */
@@ -93,7 +96,11 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   }));
   app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
     shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio)));
-  const { card, cards } = library;
+  const { card, cards, measured } = library;
+  if (measured !== undefined) {
+    app.get('/wheels/:id/measurements', { config: { operation: operation('measurementsPage', 'What was measured of a wheel', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
+      shelved(request, reply, async () => measurementsPage(...await measured((request.params as { id: string }).id, request))));
+  }
   if (card === undefined || cards === undefined) return;
   app.get('/cards', { config: { operation: operation('cardsPage', 'Cards of what was spun') } }, (request, reply) => shelved(request, reply, async () => {
     const { items, next } = await cards(cursorOf(request));

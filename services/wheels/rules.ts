@@ -2,6 +2,8 @@
 import { isDeepStrictEqual } from 'node:util';
 import { problemOf, type Issue } from '../foundation/problems.js';
 import { isObject, shown } from '../foundation/read.js';
+import { effectiveProfile, unmeasured, type Effective } from '../measurements/effective.js';
+import type { StoredMeasurement } from '../measurements/measurement.js';
 import { checkWheel, type Wheel } from './profile.js';
 
 export const visibilities = ['public', 'guild'] as const;
@@ -14,6 +16,8 @@ export interface StoredWheel {
   readonly visibility: Visibility;
   readonly guild: string;
   readonly profile: Wheel;
+  /** Those that stand; absent where they were not asked for. */
+  readonly measurements?: readonly StoredMeasurement[];
   readonly createdAt: Date;
   readonly updatedAt: Date;
 }
@@ -25,7 +29,16 @@ export const listed = (wheel: StoredWheel) => ({
 });
 /** A wheel as it is read. `effective` is the profile that calculations by its id use. */
 export const read = (wheel: StoredWheel) => ({ ...listed(wheel), effective: effective(wheel) });
-export const effective = (wheel: StoredWheel): Wheel => wheel.profile;
+export const effective = (wheel: StoredWheel): Wheel => effectiveOf(wheel).profile;
+/** Put together once for each time that a wheel is read. */
+const known = new WeakMap<StoredWheel, Effective>();
+export function effectiveOf(wheel: StoredWheel): Effective {
+  const { measurements = [], profile } = wheel;
+  if (measurements.length === 0) return unmeasured(profile);
+  let found = known.get(wheel);
+  if (found === undefined) known.set(wheel, (found = effectiveProfile(profile, measurements)));
+  return found;
+}
 
 /** Names that the library gives and nobody sets. */
 const ours = ['id', 'revision', 'guild', 'createdAt', 'updatedAt', 'effective'] as const;

@@ -4,6 +4,8 @@ import { and, eq, gt, isNull, or, sql } from 'drizzle-orm';
 import type { WithSubqueryWithSelection } from 'drizzle-orm/pg-core';
 import { prepared, type Database, type Db } from '../../db/client.js';
 import { librarySecrets, wheelRevisions, wheels } from '../../db/schema/index.js';
+import type { Measurement } from '../measurements/measurement.js';
+import type { MeasurementStore } from '../measurements/store.js';
 import type { CardStore } from '../cards/store.js';
 import type { ReplyStore, Within } from '../http/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
@@ -27,15 +29,23 @@ export interface Library extends ReplyStore {
   /** Takes it out of the library; its revisions stay. False as above. */
   retire(id: string, expected: number, by: Caller): Promise<boolean>;
   readonly cards: CardStore;
+  readonly measurements: MeasurementStore;
   caller(key: string): Promise<Caller | undefined>;
   /** Rejects when the library does not answer, at once while it is still being made. */
   ready(): Promise<void>;
   close(): Promise<void>;
 }
 
-const row = { id: wheels.id, revision: wheels.revision, visibility: wheels.visibility, guild: wheels.guildId, profile: wheels.profile, parts: wheels.parts, createdAt: wheels.createdAt, updatedAt: wheels.updatedAt };
-type Row = Omit<StoredWheel, 'profile'> & { profile: Record<string, unknown> };
-const stored = (found: Row): StoredWheel => ({ ...found, profile: found.profile as Wheel });
+const plainRow = { id: wheels.id, revision: wheels.revision, visibility: wheels.visibility, guild: wheels.guildId, profile: wheels.profile, parts: wheels.parts, createdAt: wheels.createdAt, updatedAt: wheels.updatedAt };
+/** Measurements that stand, read with their wheel; the database shows those that the asker may see. */
+const measured = sql<string | MeasuredRow[] | null>`(select json_agg(json_build_object('id', m.id, 'revision', m.revision, 'measurement', m.measurement, 'createdAt', m.created_at) order by m.id) from measurements m where m.wheel_id = wheels.id and m.retired_at is null)`.as('measured');
+interface MeasuredRow { readonly id: string; readonly revision: number; readonly measurement: Measurement; readonly createdAt: string }
+const row = { ...plainRow, measured };
+type Row = Omit<StoredWheel, 'profile' | 'measurements'> & { profile: Record<string, unknown>; measured: string | MeasuredRow[] | null };
+function stored({ measured: list, ...found }: Row): StoredWheel {
+  const rows = typeof list === 'string' ? (JSON.parse(list) as MeasuredRow[]) : (list ?? []);
+  return { ...found, profile: found.profile as Wheel, ...(rows.length === 0 ? {} : { measurements: rows.map((m) => ({ ...m, createdAt: new Date(m.createdAt) })) }) };
+}
 const seenBy = (guild: string | undefined) =>
   and(isNull(wheels.retiredAt), guild === undefined ? sql`visibility = 'public'` : or(sql`visibility = 'public'`, eq(wheels.guildId, guild)));
 
@@ -53,7 +63,7 @@ export function cursorKeyOf(database: Database): () => Promise<string> {
   }).catch((error: unknown) => { key = undefined; throw error; }));
 }
 
-export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'replace' | 'retire'> {
+export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'replace' | 'retire'> & { changed(id: string): void } {
   const secret = cursorKeyOf(database);
   // The embedded database has one process, so what is read once is right until it is changed here. A server has several.
   // Only what everybody may read is kept.
@@ -86,6 +96,7 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
   };
 
   return {
+    changed,
     wheel: find,
     wheels: async ({ limit, after, guild }) => {
       const key = await secret();

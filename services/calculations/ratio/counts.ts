@@ -38,7 +38,7 @@ export function readCounts(value: unknown, r: Reader, out: Notes): CountRead[] {
  * A count without its own ±: whole turns are good to half a turn (95 %); part turns were read to a quarter, or to a
  * tenth, at the start and at the stop.
  */
-function asCounted(n: Reading, out: Notes): Reading {
+export function asCounted(n: Reading, out: Notes): Reading {
   if (!isPoint(n) || n.u !== undefined) return n;
   if (Number.isInteger(n.value)) { out.assume(notes.countStep('to the nearest whole turn')); return { value: n.value, u: 0.25 }; }
   const quarter = Number.isInteger(n.value * 4);

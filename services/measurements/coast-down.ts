@@ -1,0 +1,36 @@
+/**
+ * Drag from a flyer that coasts down, band off: I dω/dt = -(M₀ + c ω²), so that
+ * t = I/√(M₀c) · [atan(ω₀√(c/M₀)) - atan(ω₁√(c/M₀))]. Derived here. SI; rad/s.
+ */
+export interface Run { readonly from: number; readonly to: number; readonly time: number }
+
+/** Seconds from one speed to another. */
+export function coastTime(p: { inertia: number; bearing: number; air: number; from: number; to: number }): number {
+  const s = Math.sqrt(p.air / p.bearing);
+  return s === 0 ? (p.inertia * (p.from - p.to)) / p.bearing : (p.inertia / Math.sqrt(p.bearing * p.air)) * (Math.atan(p.from * s) - Math.atan(p.to * s));
+}
+/** One run: the mean torque between its speeds, I (ω₀ - ω₁)/t. N m. */
+export const meanDrag = (p: { inertia: number } & Run): number => (p.inertia * (p.from - p.to)) / p.time;
+
+/**
+ * Two runs: bearing drag M₀ (N m) and air drag c (N m s²). The ratio of the two times depends on s = √(c/M₀) alone, and
+ * rises or falls with it throughout; what cannot come from such a drag gives NaN.
+ */
+export function dragOf(p: { inertia: number; first: Run; second: Run }): { bearing: number; air: number } {
+  const { first, second, inertia } = p;
+  const span = (run: Run, s: number): number => (s === 0 ? run.from - run.to : (Math.atan(run.from * s) - Math.atan(run.to * s)) / s);
+  const off = (s: number): number => span(first, s) / span(second, s) - first.time / second.time;
+  const top = 1e3 / Math.min(first.to, second.to);
+  const at0 = off(0);
+  // As good as no air drag.
+  if (Math.abs(at0) * (second.time / first.time) < 1e-9) return { bearing: meanDrag({ inertia, ...first }), air: 0 };
+  if (!(at0 * off(top) < 0)) return { bearing: Number.NaN, air: Number.NaN };
+  let [low, high] = [0, top];
+  for (let i = 0; i < 200 && high - low > 1e-16 * high; i++) {
+    const middle = (low + high) / 2;
+    if (off(middle) * at0 > 0) low = middle; else high = middle;
+  }
+  const s = (low + high) / 2;
+  const bearing = (inertia * span(first, s)) / first.time;
+  return { bearing, air: bearing * s * s };
+}
