@@ -1,8 +1,9 @@
 /** The library as the doors need it, and what stands in its place while there is none. */
+import type { FastifyRequest } from 'fastify';
 import { ProblemError } from '../foundation/problems.js';
 import { callerOf } from '../guilds/caller.js';
 import type { Shelf } from '../pages/index.js';
-import { effective, effectiveOf } from '../wheels/rules.js';
+import { effective, effectiveOf, type StoredWheel } from '../wheels/rules.js';
 import type { Library } from '../wheels/store.js';
 import { withoutMember } from '../cards/card.js';
 import { opensOf, ratioOf } from '../cards/opens.js';
@@ -16,25 +17,26 @@ export const noLibrary: Library = { wheel: away, wheels: away, create: away, onc
 const notFound = (id: string): ProblemError =>
   new ProblemError('wheel-not-found', undefined, { issues: [{ code: 'wheel-not-found', detail: 'There is no wheel with this id that you may see.', received: id.slice(0, 80), expected: 'the id of a wheel, as GET /v1/wheels lists them' }] });
 
+async function wheelFor(library: Library, id: string, request: FastifyRequest): Promise<StoredWheel> {
+  const caller = await callerOf(library, request);
+  return (await library.wheel(id, caller?.guild)) ?? Promise.reject(notFound(id));
+}
+
 /** The profile that calculations by id use, for whoever asks. */
 export const findWheelIn = (library: Library): FindWheel => async (id, request) => {
-  const caller = await callerOf(library, request);
-  const wheel = await library.wheel(id, caller?.guild);
-  if (wheel === undefined) throw notFound(id);
+  const wheel = await wheelFor(library, id, request);
   const { profile, given, assumptions, warnings } = effectiveOf(wheel);
   return { profile, isPublic: wheel.visibility === 'public', given, notes: { assumptions, warnings } };
 };
 
-/** Public wheels, for pages. */
+/** Wheels and cards for pages: public ones, and with a key its guild’s own. */
 export const shelfOf = (library: Library): Shelf => ({
-  find: async (id) => {
-    const wheel = await library.wheel(id);
-    if (wheel === undefined) throw notFound(id);
+  find: async (id, request) => {
+    const wheel = await wheelFor(library, id, request);
     return { id: wheel.id, profile: effective(wheel), measured: wheel.measurements?.length ?? 0 };
   },
-  measured: async (id) => {
-    const wheel = await library.wheel(id);
-    if (wheel === undefined) throw notFound(id);
+  measured: async (id, request) => {
+    const wheel = await wheelFor(library, id, request);
     return [{ id: wheel.id, name: wheel.profile.name! }, wheel.measurements ?? [], effectiveOf(wheel)];
   },
   list: async (after) => {

@@ -17,7 +17,7 @@ import { problemOfCode, problemPage, problemsPage } from './problems.js';
 import { referencePage } from './reference.js';
 import { wheelPage, wheelsPage, type Shelved } from './wheels.js';
 
-/** Public wheels, for people. `find` throws `wheel-not-found` or `library-unavailable`. */
+/** Wheels for people: public ones, and with a key its guild’s own. `find` throws `wheel-not-found` or `library-unavailable`. */
 export interface Shelf {
   find(id: string, request: FastifyRequest): Promise<Shelved>;
   list(cursor: string | undefined): Promise<{ readonly items: readonly Shelved[]; readonly next?: string }>;
