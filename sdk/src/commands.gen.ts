@@ -17,6 +17,8 @@ import { answer as planAnswer } from '../../services/calculations/plan/answer.js
 import { fields as planFields } from '../../services/calculations/plan/fields.js';
 import { answer as plyAnswer } from '../../services/calculations/ply/answer.js';
 import { fields as plyFields } from '../../services/calculations/ply/fields.js';
+import { answer as sampleAnswer } from '../../services/calculations/sample/answer.js';
+import { fields as sampleFields } from '../../services/calculations/sample/fields.js';
 import type { Command } from './local.js';
 
 export const version = '0.1.0';
@@ -31,4 +33,5 @@ export const commands: readonly Command[] = [
   { id: "setups", title: "Set-ups", summary: "For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after.", fields: setupsFields, answer: setupsAnswer, example: "drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&whorl=75mm&bobbin=48mm&core=22mm&end=75mm&lengthBetweenEnds=90mm&grist=1200yd/lb&plies=2&twist=6turns/in&fibre=wool&treadling=60/min&draftLength=1.5-2in" },
   { id: "plan", title: "Plan", summary: "From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough.", fields: planFields, answer: planAnswer, example: "length=1300yd&grist=840yd/lb&plies=3&preparation=woollen&fibreForm=carded&stock=2lb&hourlyRate=80m/h&bobbinHolds=120g" },
   { id: "ply", title: "Ply", summary: "From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw.", fields: plyFields, answer: plyAnswer, example: "singlesGrist=50tex&singlesTwist=450/m&singlesDirection=Z&plies=2&plyTwist=300/m&plyDirection=S&fibre=wool&ratio=9:1&draftLength=600mm" },
+  { id: "sample", title: "Sample", summary: "A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell.", fields: sampleFields, answer: sampleAnswer, example: "skeins=20+yd/3.4+g&skeins=20+yd/3.2+g&skeins=20+yd/3.5+g&skeins=20+yd/3.3+g&wantedGrist=2800+yd/lb&twistCounts=7+turns/in&twistCounts=8+turns/in&twistCounts=7.5+turns/in&wantedTwist=9+turns/in&ratio=9:1&otherRatios=7:1&otherRatios=11:1&treadles=3&draftLength=3+in" },
 ];

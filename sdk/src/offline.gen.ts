@@ -22,9 +22,11 @@ import { fields as planFields } from '../../services/calculations/plan/fields.js
 import { answer as plyAnswer } from '../../services/calculations/ply/answer.js';
 import { fields as plyFields } from '../../services/calculations/ply/fields.js';
 import { picture as plyDrawing } from '../../services/calculations/ply/picture.js';
+import { answer as sampleAnswer } from '../../services/calculations/sample/answer.js';
+import { fields as sampleFields } from '../../services/calculations/sample/fields.js';
 import { byLink, optionsOf, settle } from './local.js';
-import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, SetupsArgs, SetupsByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs } from './operations.gen.js';
-import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, SetupsQuestion, SetupsReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply } from './types.gen.js';
+import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, SetupsArgs, SetupsByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs, SampleArgs, SampleByLinkArgs } from './operations.gen.js';
+import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, SetupsQuestion, SetupsReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply, SampleQuestion, SampleReply } from './types.gen.js';
 
 /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. */
 export const ratio = (question: RatioQuestion, args?: RatioArgs): RatioReply => settle(() => ratioAnswer(question, optionsOf(args)));
@@ -80,3 +82,8 @@ export const ply = (question: PlyQuestion, args?: PlyArgs): PlyReply => settle((
 export const plyByLink = (args: PlyByLinkArgs): PlyReply => settle(() => byLink(plyFields, args, plyAnswer));
 /** The same as a picture: SVG text, from flat text. */
 export const plyPicture = (args: PlyByLinkArgs): string => settle(() => byLink(plyFields, args, plyDrawing));
+
+/** Sample. A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell. */
+export const sample = (question: SampleQuestion, args?: SampleArgs): SampleReply => settle(() => sampleAnswer(question, optionsOf(args)));
+/** Sample, from flat text. */
+export const sampleByLink = (args: SampleByLinkArgs): SampleReply => settle(() => byLink(sampleFields, args, sampleAnswer));

@@ -21,6 +21,9 @@ import { picture as ratioPicture } from './ratio/picture.js';
 import * as setupsAnswer from './setups/answer.js';
 import * as setupsContract from './setups/contract.js';
 import * as setupsFields from './setups/fields.js';
+import * as sampleAnswer from './sample/answer.js';
+import * as sampleContract from './sample/contract.js';
+import * as sampleFields from './sample/fields.js';
 import * as takeUpAnswer from './take-up/answer.js';
 import * as takeUpContract from './take-up/contract.js';
 import * as takeUpFields from './take-up/fields.js';
@@ -75,5 +78,9 @@ export const setups: Calculation = {
   id: 'setups', title: 'Set-ups', summary: 'For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after.',
   ...of(setupsAnswer, setupsFields, setupsContract),
 };
+export const sample: Calculation = {
+  id: 'sample', title: 'Sample', summary: 'A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell.',
+  ...of(sampleAnswer, sampleFields, sampleContract),
+};
 
-export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, setups, plan, ply];
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, setups, plan, ply, sample];

@@ -7,9 +7,9 @@ import type { Assumption, Notes } from '../foundation/notes.js';
 import type { Reader } from '../foundation/read.js';
 import type { Reading } from '../foundation/reading.js';
 import { expr, type Expr, type Knowns } from '../foundation/uncertainty.js';
+import { yarnStates, type YarnState } from '../reference/states.js';
 
-export const yarnStates = ['wheel-fresh', 'rested', 'washed'] as const;
-export type YarnState = (typeof yarnStates)[number];
+export { yarnStates, type YarnState };
 const aliases: Readonly<Record<string, YarnState>> = { fresh: 'wheel-fresh', 'on-the-bobbin': 'wheel-fresh', relaxed: 'rested', finished: 'washed', 'wet-finished': 'washed', set: 'washed' };
 
 const restingTaken: Assumption = { code: 'resting-taken', text: 'How much shorter the yarn is at rest than on the wheel was not said.', range: '0 to 10 % of the length; lofty yarn more', effect: 'The answer covers that. Measure a skein on the winder and again at rest.' };

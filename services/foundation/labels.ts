@@ -44,6 +44,10 @@ export const labels: Readonly<Record<string, string>> = {
   windows: 'Window, pair by pair', of: 'What is set', empty: 'Empty bobbin', half: 'Half full', full: 'Full bobbin', wholeFill: 'From empty to full', least: 'Draws in from', most: 'Borne up to', state: 'Window', oneSettingServes: 'One setting serves all the way', spreadNeeded: 'Spread that one setting must span',
   spreadAllowed: 'Spread that yarn and hand allow', givesFirst: 'Slips first', bandTensionNeeded: 'Band tension needed', setting: 'Your setting, by the bag test', verdict: 'It is', slipTorque: 'Bobbin slips at', hookFactor: 'Orifice and hooks multiply a pull by', change: 'Middle of the window, times your setting',
   wheelLoad: 'Felt at the wheel', ways: 'What would open the window', way: 'Way', brake: 'Brake', torque: 'Torque', whenReversed: 'With the spin reversed', reversalFactor: 'Reversing changes it', checks: 'Checks without a gauge', check: 'Check', applies: 'On this wheel', how: 'How', tension: 'Band tension', whileLoaded: 'While the weight hangs',
+  // sample
+  compared: 'Measured against wanted', what: 'What', 'compared/measured': 'Measured', 'compared/wanted': 'Wanted', off: 'Off by', 'compared/direction': 'The sample is', differs: 'A real difference', nearEnough: 'Near enough', measurementsNeeded: 'Measurements that would tell', measurementsMore: 'So many more',
+  toChange: 'What to change', draftFactor: 'Draw the same fibre out to, times the length', fibreFactor: 'Or let into the same draw, times the fibre', 'toChange/twist': 'Twist to aim at', turnsFactor: 'Turns for each length, times', 'toChange/treadles': 'Treadles for each draw', wholeTreadles: 'In whole treadles', 'wholeTreadles/treadles': 'Treadles for each draw', 'toChange/draftLength': 'Or the same treadles in a draw of', 'toChange/ratio': 'Or another ratio', 'toChange/whorl': 'Nearest of the other whorls', 'whorl/treadles': 'Treadles that make it right',
+  asStrands: 'Or ply it as it is', 'asStrands/count': 'Strands', 'asStrands/grist': 'Plied, before take-up',
   // plan
   'wanted/length': 'Finished yarn wanted', 'wanted/mass': 'Its weight', pieces: 'How many of it', warp: 'Of it warp', weft: 'Of it weft', yarn: 'The yarn', 'yarn/grist': 'Grist, finished', strandGrist: 'One strand on the wheel', offTheWheelGrist: 'Off the wheel, before washing',
   lengths: 'Lengths', finished: 'Finished, as the pattern has it', withReserve: 'With the reserve', offTheWheel: 'Off the wheel, before washing', eachStrand: 'Each strand', allStrands: 'All strands together', fibre: 'Fibre, from the yarn back to what to have', stage: 'What', 'fibre/mass': 'Weight',
@@ -107,6 +111,9 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   binds: { 'longer-draft': 'the longest draft that you like', 'shorter-draft': 'the shortest draft that you like', 'draw-in': 'what an empty bobbin can draw in', pull: 'pull: enough to draw in, no more than is borne', orifice: 'the orifice', 'flyer-speed': 'flyer speed', 'slowest-flyer': 'the slowest the flyer runs' },
   holds: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   change: { 'draft-longer': 'draft longer, for each turn of the wheel', 'draft-shorter': 'draft shorter, for each turn of the wheel', 'other-ratio': 'a whorl of another ratio', 'whorl-to-have-made': 'or have a whorl made, across the groove', 'bobbin-groove-to-have-made': 'or have a bobbin groove made, across', 'fatter-core': 'a fatter core, or wind so far first', 'smoother-hooks': 'smoother hooks: multiply a pull by no more than', 'larger-orifice': 'an orifice at least so wide', 'treadle-slower': 'treadle slower', 'draw-faster': 'draw at least so fast', 'draw-slower': 'draw no faster than' },
+  direction: { thicker: 'thicker', finer: 'finer', 'more-twist': 'more twisted', 'less-twist': 'less twisted', 'as-wanted': 'as wanted' },
+  what: { grist: 'grist', wraps: 'wraps', twist: 'twist' },
+  differs: { yes: 'yes', no: 'no', 'not-known': 'cannot be said yet' }, nearEnough: { yes: 'yes', no: 'no', 'too-close-to-say': 'too close to say' },
   check: { 'bag-test': 'bag test', 'hand-test': 'hand test', sag: 'sag', pitch: 'pitch', screw: 'screw' },
 };
 
@@ -116,8 +123,8 @@ export function labelOf(key: string, parent?: string): string | undefined {
 /** What a choice says. A choice that names a key of the result is read as that key. */
 export const choiceOf = (key: string, value: string): string | undefined => choiceLabels[key]?.[value] ?? choiceLabels['*']![value] ?? (key === 'solvedFor' ? labels[value] : undefined);
 
-/** Names that people gave to their parts: shown as they are. */
-export const nameKeys: readonly string[] = ['name', 'wheel', 'whorl', 'bobbin', 'groove', 'set', 'category', 'class', 'grade', 'blood'];
+/** Names, of parts and of what was measured: shown as they are. */
+export const nameKeys: readonly string[] = ['name', 'wheel', 'whorl', 'bobbin', 'groove', 'set', 'category', 'class', 'grade', 'blood', 'what'];
 
 /** The number that was asked for: where it stands in the result (`*` for each), and what it means in one sentence. */
 export interface Asked {
@@ -185,6 +192,9 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
     { at: 'setups/0/draftLengthPerWheelTurn', label: 'to draft for each turn of the wheel', one: 'The set-up with the most room: draft {} for each turn of the wheel.', several: '' },
     { at: 'yarn/strandTwist', label: 'twist of the strand', one: 'The strand needs {}.', several: '' },
   ],
+  sample: [
+    { at: 'compared/*/off', label: 'off what you want', one: 'It is {} off what you want.', several: 'How far each measure is off what you want.' },
+  ],
   grist: [{ at: 'grist', label: 'grist', one: 'The yarn is {}.', several: '' }],
   plan: [
     { at: 'fibre/-1/mass', label: 'of fibre to have', one: 'Have {} of fibre, reserve, losses and samples in it.', several: '' },
@@ -203,6 +213,13 @@ export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; r
     { at: 'setups/0/stands', says: { fits: 'It stands within every limit.', 'when-fuller': 'It draws in enough only once the bobbin is fuller.', 'too-close-to-say': 'At a limit it is too close to say.', 'does-not-fit': 'It does not stand within every limit: see what to change.' } },
     { at: 'setups/0/lengthPerHour', says: 'That makes {} in an hour.' },
     { at: 'yarn/plyDirection', says: { S: 'Ply it S.', Z: 'Ply it Z.' } },
+  ],
+  sample: [
+    { at: 'compared/*/direction', says: { thicker: 'The sample is thicker.', finer: 'The sample is finer.', 'more-twist': 'The sample has more twist.', 'less-twist': 'The sample has less twist.', 'as-wanted': 'The sample is as wanted.' } },
+    { at: 'compared/*/differs', says: { yes: 'That is a real difference.', no: 'That is no more than the measurements leave open: change nothing for it yet.', 'not-known': 'Whether that is real cannot be said yet.' } },
+    { at: 'compared/*/measurementsMore', says: 'So many more measurements would tell: {}.' },
+    { at: 'toChange/draftFactor', says: 'Draw the same fibre out to {} times the length.' },
+    { at: 'toChange/turnsFactor', says: 'Put in {} times the turns for each length.' },
   ],
   plan: [
     { at: 'lengths/allStrands', says: 'In all {} of strand are to be spun.' },

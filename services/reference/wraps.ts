@@ -4,6 +4,9 @@
  */
 export const wrappings = ['packed', 'ruler', 'loose'] as const;
 export type Wrapping = (typeof wrappings)[number];
+export const wrappingChoices = [
+  { value: 'packed', label: 'packed together until no more go in' }, { value: 'ruler', label: 'side by side round a ruler' }, { value: 'loose', label: 'loosely, as knitters wind' },
+] as const;
 export const preparations = ['worsted', 'semi-worsted', 'semi-woollen', 'woollen'] as const;
 export type Preparation = (typeof preparations)[number];
 

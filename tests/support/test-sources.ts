@@ -2,6 +2,8 @@
 import type { Source } from '../../services/foundation/sources.js';
 
 export const testSources: readonly Source[] = [
+  { id: 'miller-miller-3', title: 'Statistics for Analytical Chemistry, 3rd edition', author: 'Miller, Miller', year: 1994, locator: 'pp. 54-55: mercury in a reference material, and the same as computed in the documentation of a general-purpose library of statistical distributions' },
+  { id: 'nist-zarr13', title: 'NIST/SEMATECH e-Handbook of Statistical Methods', author: 'NIST', locator: '1.3.5.2: confidence limits for the mean of 195 heat flow measurements' },
   { id: 'gb-4743', title: 'GB/T 4743-2009: linear density of yarn from packages, skein method (modifies ISO 2060:1994)', year: 2009, locator: 'Annexes D and E' },
   { id: 'textbook-conversions', title: 'Textbook conversion lists of yarn numbers' },
   { id: 'textile-conversion-table', title: 'Textile conversion table', erratum: 'Its factor for gf/den is off by 0.14 %; only the rows on linear density and twist are used.' },

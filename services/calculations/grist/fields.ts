@@ -3,16 +3,15 @@ import { plainFields, type Field, type FieldSet } from '../../foundation/fields.
 import { fibreChoices } from '../../reference/fibres.js';
 import { fibreForms } from '../../reference/regains.js';
 import { namedGrades } from '../../reference/wool-grades.js';
-import { preparations } from '../../reference/wraps.js';
+import { stateChoices } from '../../reference/states.js';
+import { preparations, wrappingChoices } from '../../reference/wraps.js';
 
 const list: readonly Field[] = [
   { name: 'grist', kind: 'grist', label: 'Grist or yarn number', hint: '1500 yd/lb, 2/24 worsted, Nm 2/28, 230 m/100g, 64 tex', first: true },
   { name: 'length', kind: 'length', label: 'Length of the skein', hint: 'such as 254 yd', first: true },
   { name: 'mass', kind: 'mass', label: 'Its weight', hint: 'such as 2.125 oz', first: true },
   { name: 'wraps', kind: 'wraps', label: 'Wraps', hint: 'such as 12 wraps/in', first: true },
-  { name: 'wrapping', kind: 'choice', label: 'How they were wrapped', first: true, choices: [
-    { value: 'packed', label: 'packed together until no more go in' }, { value: 'ruler', label: 'side by side round a ruler' }, { value: 'loose', label: 'loosely, as knitters wind' },
-  ] },
+  { name: 'wrapping', kind: 'choice', label: 'How they were wrapped', first: true, choices: wrappingChoices },
   { name: 'fibre', kind: 'choice', label: 'Fibre', choices: fibreChoices, first: true },
   { name: 'preparation', kind: 'choice', label: 'Preparation', choices: preparations.map((value) => ({ value, label: value })) },
   { name: 'wrapFactor', kind: 'number', label: 'Your own wrap factor', hint: 'wraps per inch over the root of yards in a pound, from a skein you weighed' },
@@ -22,7 +21,7 @@ const list: readonly Field[] = [
   { name: 'averagedBy', kind: 'choice', label: 'The skeins are of equal', choices: [{ value: 'length', label: 'length' }, { value: 'weight', label: 'weight' }] },
   { name: 'spread', kind: 'share', label: 'Spread of your measurements (CV)', hint: 'such as 10 %' },
   { name: 'measurements', kind: 'number', label: 'How many measurements', hint: 'such as 10' },
-  { name: 'state', kind: 'choice', label: 'State in which you measured', choices: [{ value: 'wheel-fresh', label: 'fresh from the wheel' }, { value: 'rested', label: 'rested, off the bobbin' }, { value: 'washed', label: 'washed and dried' }] },
+  { name: 'state', kind: 'choice', label: 'State in which you measured', choices: stateChoices },
   { name: 'restingLost', kind: 'share', label: 'Length lost from wheel to rest', hint: 'such as 5 %' },
   { name: 'massLost', kind: 'share', label: 'Weight lost in washing', hint: 'such as 8 %' },
   { name: 'windings', kind: 'number', label: 'Turns on the winder' },

@@ -1,6 +1,7 @@
 /** The flat names of a twist. `whorlName` and `bobbinName` choose a part of a wheel that is named; `whorl` and `bobbin` are its sizes. */
 import type { Field, FieldSet } from '../../foundation/fields.js';
 import { fibreChoices } from '../../reference/fibres.js';
+import { stateChoices } from '../../reference/states.js';
 import { preparations } from '../../reference/wraps.js';
 import { countedField, driveField, pulleyFields, wheelQuestion } from '../../wheels/flat.js';
 
@@ -42,7 +43,7 @@ const own: readonly Field[] = [
   { name: 'staple', kind: 'choice', label: 'Staple', choices: [{ value: 'short', label: 'short' }, { value: 'medium', label: 'medium' }, { value: 'long', label: 'long' }] },
   { name: 'contractionFactor', kind: 'number', label: 'Your own contraction factor', hint: 'untwisted over twisted length, such as 1.06' },
   { name: 'length', kind: 'length', label: 'Length of the twisted yarn', hint: 'gives its length before twisting' },
-  { name: 'state', kind: 'choice', label: 'State in which you measured', choices: [{ value: 'wheel-fresh', label: 'fresh from the wheel' }, { value: 'rested', label: 'rested, off the bobbin' }, { value: 'washed', label: 'washed and dried' }] },
+  { name: 'state', kind: 'choice', label: 'State in which you measured', choices: stateChoices },
   { name: 'restingLost', kind: 'share', label: 'Length lost from wheel to rest', hint: 'such as 5 %' },
   { name: 'lengthLost', kind: 'share', label: 'Length lost in washing', hint: 'such as 9 %' },
   { name: 'finishedTwist', kind: 'twist', label: 'Twist wanted after washing', hint: 'such as 10 turns/in' },
