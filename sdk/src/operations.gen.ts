@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -1147,6 +1147,124 @@ export type ListRegainsArgs = Readonly<Record<string, never>>;
 /** Regains by fibre, form and standard. `GET /v1/regains` */
 export const listRegains = (transport: Transport, args: ListRegainsArgs = {}, options?: CallOptions): Call<RegainList> =>
   transport.call({ id: 'listRegains', method: 'GET', path: '/v1/regains', again: true }, args, options);
+
+export interface SampleArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Sample. A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/sample` */
+export const sample = (transport: Transport, body: SampleQuestion, args: SampleArgs = {}, options?: CallOptions): Call<SampleReply> =>
+  transport.call({ id: 'sample', method: 'POST', path: '/v1/sample', again: true }, args, options, body);
+
+export interface SampleByLinkArgs {
+  /**
+   * Pieces of the sample, weighed, such as 1500 yd/lb. Each as 20 yd/3.1 g; one or several.
+   * @example ["20 yd/3.4 g","20 yd/3.2 g","20 yd/3.5 g","20 yd/3.3 g"]
+   */
+  readonly skeins?: string | readonly string[];
+  /** Wraps of the sample, counted, such as 12 wraps/in. Such as 12 wraps/in; one or several. */
+  readonly wrapCounts?: string | readonly string[];
+  /** How they were wrapped. */
+  readonly wrapping?: 'packed' | 'ruler' | 'loose';
+  /**
+   * Twist of the sample, counted, such as 8 turns/in. Such as 8 turns/in; one or several.
+   * @example ["7 turns/in","8 turns/in","7.5 turns/in"]
+   */
+  readonly twistCounts?: string | readonly string[];
+  /**
+   * Grist that you want, such as 1500 yd/lb. Such as 1500 yd/lb.
+   * @example "2800 yd/lb"
+   */
+  readonly wantedGrist?: string;
+  /** Wraps that you want, such as 12 wraps/in. Counted the same way. */
+  readonly wantedWraps?: string;
+  /**
+   * Twist that you want, such as 8 turns/in. Such as 9 turns/in.
+   * @example "9 turns/in"
+   */
+  readonly wantedTwist?: string;
+  /** How near is near enough, such as 9 %. Such as 5 %. */
+  readonly within?: string;
+  /** Grist of the sample, if you have it already, such as 1500 yd/lb. */
+  readonly grist?: string;
+  /** Length of the sample, such as 200 m. Such as 20 yd. */
+  readonly length?: string;
+  /** Its weight, such as 100 g. Such as 3.1 g. */
+  readonly mass?: string;
+  /** Step of your scale, such as 100 g. Such as 0.1 g; with a weight it gives its ±. */
+  readonly scaleStep?: string;
+  /** Turns on the winder. */
+  readonly windings?: string;
+  /** One turn of the winder, measured, such as 200 m. Such as 53 in. */
+  readonly circumference?: string;
+  /** Length that balances, such as 560 mm. Such as 8.4 in on an inch balance. */
+  readonly balanceLength?: string;
+  /** What the balance’s arm weighs, such as 100 g. */
+  readonly balanceArm?: string;
+  /** Thickness of the yarn, such as 560 mm. */
+  readonly diameter?: string;
+  /** Your own wrap factor. Wraps per inch over the root of yards in a pound, from a skein you weighed. */
+  readonly wrapFactor?: string;
+  /** Fibre. */
+  readonly fibre?: 'wool' | 'cotton' | 'silk' | 'linen' | 'viscose' | 'nylon' | 'polyester' | 'acrylic' | 'hemp' | 'ramie' | 'jute' | 'alpaca' | 'mohair' | 'cashmere' | 'camel' | 'casein' | 'pla';
+  /** Spread of your measurements (CV), such as 9 %. Such as 10 %, if you have worked it out. */
+  readonly spread?: string;
+  /** How many they were. */
+  readonly measurements?: string;
+  /** Bumps counted along one edge. */
+  readonly bumps?: string;
+  /** Over this length, such as 560 mm. Such as 1 in. */
+  readonly bumpsOver?: string;
+  /** Plies. Of the yarn whose bumps were counted. */
+  readonly plies?: string;
+  /** Twist of a fresh ply-back, such as 8 turns/in. Such as 6 turns/in. */
+  readonly plyBack?: string;
+  /** Turns to untwist a piece. */
+  readonly untwistTurns?: string;
+  /** Length of that piece before, such as 560 mm. Such as 25 cm. */
+  readonly gaugeLength?: string;
+  /** Angle of the twist, from the yarn’s axis, such as 60 deg. Such as 20 deg. */
+  readonly angle?: string;
+  /** State in which you measured. */
+  readonly state?: 'wheel-fresh' | 'rested' | 'washed';
+  /** State in which you want it so. */
+  readonly wantedState?: 'wheel-fresh' | 'rested' | 'washed';
+  /** Length lost from wheel to rest, such as 9 %. Such as 5 %. */
+  readonly restingLost?: string;
+  /** Length lost in washing, such as 9 %. Such as 9 %. */
+  readonly lengthLost?: string;
+  /** Weight lost in washing, such as 9 %. Such as 8 %. */
+  readonly massLost?: string;
+  /**
+   * Ratio that it was spun at, such as 9:1. Such as 9:1.
+   * @example "9:1"
+   */
+  readonly ratio?: string;
+  /**
+   * Other ratios of the wheel, such as 9:1. One for each whorl.
+   * @example ["7:1","11:1"]
+   */
+  readonly otherRatios?: string | readonly string[];
+  /**
+   * Treadles for each draw.
+   * @example "3"
+   */
+  readonly treadles?: string;
+  /**
+   * Length of each draw, such as 560 mm. Such as 3 in.
+   * @example "3 in"
+   */
+  readonly draftLength?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Sample, by link. A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/sample` */
+export const sampleByLink = (transport: Transport, args: SampleByLinkArgs = {}, options?: CallOptions): Call<SampleReply> =>
+  transport.call({ id: 'sampleByLink', method: 'GET', path: '/v1/sample', again: true }, args, options);
 
 export interface SetupsArgs {
   /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */

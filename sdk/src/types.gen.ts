@@ -99,10 +99,10 @@ export type BatchItem = {
     readonly calculation: string;
     /** What the question alone would have been answered with. */
     readonly status: number;
-    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | SetupsReply | PlanReply | PlyReply | Problem;
+    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | SetupsReply | PlanReply | PlyReply | SampleReply | Problem;
 };
 /** One question of a batch. */
-export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | SetupsBatchQuestion | PlanBatchQuestion | PlyBatchQuestion;
+export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | SetupsBatchQuestion | PlanBatchQuestion | PlyBatchQuestion | SampleBatchQuestion;
 /** Answers of a batch. */
 export type BatchReply = {
     readonly items: readonly BatchItem[];
@@ -1357,6 +1357,12 @@ export type NumberValueIn = {
     readonly limits?: number;
     readonly text?: string;
 };
+/** The whorl that comes nearest: the twist that it gives with the same draw, and the treadles that make it right. */
+export type OtherWhorl = {
+    readonly ratio: Ratio;
+    readonly twist: Quantity;
+    readonly treadles?: PlainNumber;
+};
 /** What your own fibre leaves, weighed before and after. */
 export type OwnYield = {
     /** A handful as it is. A weight with its unit: g, kg, oz, lb. */
@@ -2016,6 +2022,158 @@ export type SagCheck = {
     readonly sag: QuantityIn;
     /** Stiffness of the cord. A cord stiffness (EA) with its unit: N. */
     readonly cordStiffness?: QuantityIn;
+};
+/** Sample, as one of a batch. */
+export type SampleBatchQuestion = {
+    /** Yours; given back with the answer. */
+    readonly id?: string;
+    /** @constant */
+    readonly calculation: "sample";
+    readonly question: SampleQuestion;
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+    readonly units?: string;
+    /** true: be refused rather than warned. */
+    readonly strict?: boolean;
+};
+/** What to change, by proportion. Any one of treadles, length of the draw and ratio brings the twist. */
+export type SampleChange = {
+    /** The same fibre, drawn out to so many times the length. */
+    readonly draftFactor?: PlainNumber;
+    /** The fibre let into the same draw, times what it was. */
+    readonly fibreFactor?: PlainNumber;
+    /** To aim at. */
+    readonly twist?: Quantity;
+    readonly turnsFactor?: PlainNumber;
+    readonly treadles?: PlainNumber;
+    readonly wholeTreadles?: WholeTreadles;
+    /** Instead, with the same treadles. */
+    readonly draftLength?: Quantity;
+    /** Instead, with the same draw. */
+    readonly ratio?: Ratio;
+    readonly whorl?: OtherWhorl;
+    readonly asStrands?: SampleStrands;
+};
+/** One measure against what is wanted. */
+export type SampleCompared = {
+    readonly what: "grist" | "wraps" | "twist" | (string & {});
+    /** In the state that was wanted. */
+    readonly measured: Quantity;
+    readonly wanted: Quantity;
+    /** The difference as a share of what is wanted. */
+    readonly off: Quantity;
+    readonly direction: "thicker" | "finer" | "more-twist" | "less-twist" | "as-wanted" | (string & {});
+    /**
+     * Whether the difference is more than the measurements leave open, at 95 %.
+     */
+    readonly differs: "yes" | "no" | "not-known" | (string & {});
+    readonly nearEnough?: "yes" | "no" | "too-close-to-say" | (string & {});
+    readonly repeats?: SampleRepeats;
+    /** In all, to tell. */
+    readonly measurementsNeeded?: PlainNumber;
+    /** Beyond those that were made. */
+    readonly measurementsMore?: PlainNumber;
+};
+/** A sample as it was measured, once or several times, what it should be, and how it was spun. */
+export type SampleQuestion = {
+    /** The sample, weighed once or several times. */
+    readonly skeins?: readonly QuantityIn[];
+    /** Its wraps, counted once or several times. */
+    readonly wrapCounts?: readonly QuantityIn[];
+    readonly wrapping?: "packed" | "ruler" | "loose";
+    /** Its twist, counted once or several times. */
+    readonly twistCounts?: readonly QuantityIn[];
+    /** Grist wanted. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly wantedGrist?: QuantityIn;
+    /** Wraps wanted, counted the same way. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly wantedWraps?: QuantityIn;
+    /** Twist wanted. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly wantedTwist?: QuantityIn;
+    /** How near is near enough. A share in per cent with its unit: %, 1. */
+    readonly within?: QuantityIn;
+    /** Grist of the sample. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Length of the sample. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Its weight. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    /** Step of the scale. A weight with its unit: g, kg, oz, lb. */
+    readonly scaleStep?: QuantityIn;
+    readonly windings?: NumberIn;
+    /** One turn of the winder. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly circumference?: QuantityIn;
+    /** Length that balances. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly balanceLength?: QuantityIn;
+    /** Weight of the arm. A weight with its unit: g, kg, oz, lb. */
+    readonly balanceArm?: QuantityIn;
+    /** Thickness of the yarn. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly diameter?: QuantityIn;
+    readonly wrapFactor?: NumberIn;
+    /** One of wool, cotton, silk, linen, viscose, nylon, polyester, acrylic, hemp, ramie, jute, alpaca, mohair, cashmere, camel, casein, pla. */
+    readonly fibre?: string;
+    /** Coefficient of variation of several measurements. A share in per cent with its unit: %, 1. */
+    readonly spread?: QuantityIn;
+    /** How many they were. */
+    readonly measurements?: NumberIn;
+    readonly bumps?: NumberIn;
+    /** Length over which bumps were counted. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly bumpsOver?: QuantityIn;
+    readonly plies?: NumberIn;
+    /** Twist of a fresh ply-back. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyBack?: QuantityIn;
+    /** Turns to untwist the specimen. */
+    readonly untwistTurns?: NumberIn;
+    /** Length of the specimen. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly gaugeLength?: QuantityIn;
+    /** Angle from the axis. An angle with its unit: deg, rad. */
+    readonly angle?: QuantityIn;
+    /**
+     * State in which the sample was measured.
+     */
+    readonly state?: "wheel-fresh" | "rested" | "washed";
+    /**
+     * State for which the wanted measures are meant; that of the sample when left out.
+     */
+    readonly wantedState?: "wheel-fresh" | "rested" | "washed";
+    /** Length lost from wheel to rest. A share in per cent with its unit: %, 1. */
+    readonly restingLost?: QuantityIn;
+    /** Length lost in washing. A share in per cent with its unit: %, 1. */
+    readonly lengthLost?: QuantityIn;
+    /** Weight lost in washing. A share in per cent with its unit: %, 1. */
+    readonly massLost?: QuantityIn;
+    readonly ratio?: RatioIn;
+    /** Of the other whorls. */
+    readonly otherRatios?: readonly RatioIn[];
+    /** Treadles for each draw. */
+    readonly treadles?: NumberIn;
+    /** Length of each draw. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+};
+/** How the measurements spread. */
+export type SampleRepeats = {
+    readonly count: PlainNumber;
+    readonly spread: Quantity;
+    readonly standardError: Quantity;
+    /** At 95 %, by Student’s t. */
+    readonly halfWidth: Quantity;
+};
+/** An answer with all that belongs to it. */
+export type SampleReply = {
+    readonly result: SampleResult;
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+    readonly cautions: readonly Caution[];
+    readonly sources: readonly Source[];
+    readonly model: Model;
+};
+/** Each measure against what is wanted, and what to change. */
+export type SampleResult = {
+    readonly compared: readonly SampleCompared[];
+    readonly toChange?: SampleChange;
+};
+/** So many strands of this yarn make the thickness. */
+export type SampleStrands = {
+    readonly count: PlainNumber;
+    readonly grist: Quantity;
 };
 /** What to set and what comes of it. */
 export type Setup = {
@@ -2768,6 +2926,11 @@ export type WheelToKeep = {
      * guild when left out; on a change, as it was.
      */
     readonly visibility?: "public" | "guild";
+};
+/** The nearest whole number of treadles. */
+export type WholeTreadles = {
+    readonly treadles: PlainNumber;
+    readonly twist: Quantity;
 };
 /** A whorl of the flyer, or of the spindle. */
 export type Whorl = {

@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -85,6 +85,10 @@ export class Wheelgrist {
   ratioPicture(args?: operations.RatioPictureArgs, options?: CallOptions): Call<string> { return operations.ratioPicture(this.transport, args, options); }
   /** Regains by fibre, form and standard. `GET /v1/regains` */
   listRegains(args?: operations.ListRegainsArgs, options?: CallOptions): Call<RegainList> { return operations.listRegains(this.transport, args, options); }
+  /** Sample. A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/sample` */
+  sample(body: SampleQuestion, args?: operations.SampleArgs, options?: CallOptions): Call<SampleReply> { return operations.sample(this.transport, body, args, options); }
+  /** Sample, by link. A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/sample` */
+  sampleByLink(args?: operations.SampleByLinkArgs, options?: CallOptions): Call<SampleReply> { return operations.sampleByLink(this.transport, args, options); }
   /** Set-ups. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/setups` */
   setups(body: SetupsQuestion, args?: operations.SetupsArgs, options?: CallOptions): Call<SetupsReply> { return operations.setups(this.transport, body, args, options); }
   /** Set-ups, by link. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/setups` */
