@@ -1,4 +1,5 @@
 /** Entity tags, 304, HEAD, and who may keep what. */
+import pack from '../../package.json' with { type: 'json' };
 import type { FastifyInstance } from 'fastify';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -70,4 +71,11 @@ it('security.txt is as RFC 9116 asks: a contact, and an expiry within the year t
   const expires = Date.parse(/^Expires: (.+)$/m.exec(reply.body)![1]!) - Date.now();
   expect(expires).toBeGreaterThan(30 * 86_400_000);
   expect(expires).toBeLessThan(365 * 86_400_000);
+});
+
+it('every release is listed with its day and what changed, this one first', async () => {
+  const { items } = (await app.inject('/changes.json')).json<{ items: { version: string; date: string; changes: string[] }[] }>();
+  expect(items[0]!.version).toBe(pack.version);
+  for (const { version, date, changes } of items) expect([version, Date.parse(date) > 0, changes.length > 0]).toEqual([version, true, true]);
+  expect(new Set(items.map((item) => item.version)).size).toBe(items.length);
 });
