@@ -68,6 +68,7 @@ export const catalogue = {
   'headers-too-large': kind('headers-too-large', 431, 'The headers are too large', 'The headers of the request are larger than is taken.', 'Send fewer or smaller headers.'),
   'request-timeout': kind('request-timeout', 408, 'The request took too long to arrive', 'The request was not complete in time.', 'Send it again.'),
   'too-many-requests': kind('too-many-requests', 429, 'Too many requests', 'More was asked than is allowed for now.', 'Wait as long as Retry-After says.'),
+  'too-busy': kind('too-busy', 503, 'Too busy just now', 'More is being asked than can be answered in good time.', 'Try again after the seconds named in Retry-After.'),
   'library-unavailable': kind('library-unavailable', 503, 'The library cannot be reached just now', 'The database does not answer. The calculators work without it.', 'Try again after the seconds named in Retry-After.'),
   'internal-error': kind('internal-error', 500, 'Something went wrong here', 'It is our fault, not yours. The request id helps to find it.', 'Try again; if it stays, report the request id.'),
 } as const satisfies Record<string, ProblemKind>;

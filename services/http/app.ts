@@ -10,6 +10,7 @@ import { wheelRoutes } from '../wheels/route.js';
 import type { Library } from '../wheels/store.js';
 import * as sourceList from '../foundation/sources.js';
 import { batchRoute } from './batch.js';
+import { refuseWhenBusy } from './busy.js';
 import { failures, longestAddress, parserFailure, rawReply, sendProblem, asProblem } from './failures.js';
 import { constantHeaders } from './headers.js';
 import { healthRoutes } from './health.js';
@@ -86,6 +87,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   const calculations = deps.calculations ?? allCalculations;
   const library = deps.library ?? noLibrary;
   const findWheel = findWheelIn(library);
+  refuseWhenBusy(app);
   limitRoutes(app, library, deps.config.limits ?? defaultLimits);
   openapi(app, version);
   for (const calculation of calculations) mount(app, calculation, findWheel);

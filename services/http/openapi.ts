@@ -161,7 +161,7 @@ function replyObject(reply: OperationReply, schemas: Schemas, counted: boolean):
 
 function problemReplies(operation: Operation, limited: boolean): JsonSchema {
   const byStatus = new Map<number, ProblemCode[]>();
-  for (const code of new Set([...operation.problems, ...(operation.body === undefined ? [] : withBody), ...(operation.tag === 'Pages' ? ofPages : []), ...(limited ? ['too-many-requests' as const] : []), ...everywhere])) {
+  for (const code of new Set([...operation.problems, ...(operation.body === undefined ? [] : withBody), ...(operation.tag === 'Pages' ? ofPages : []), ...(limited ? ['too-many-requests' as const, 'too-busy' as const] : []), ...everywhere])) {
     const { status } = catalogue[code];
     byStatus.set(status, [...(byStatus.get(status) ?? []), code]);
   }

@@ -57,7 +57,7 @@ await describeWith(database === undefined ? 'nginx' : 'postgres', 'several proce
   });
   afterAll(async () => {
     proxy?.kill();
-    await Promise.all(running.map((one) => one?.stop('SIGKILL')));
+    await Promise.all(running.map(async (one) => one?.stop('SIGKILL')));
     rmSync(folder, { recursive: true, force: true });
     await made?.drop();
   });
