@@ -44,6 +44,7 @@ export const problemCodes = [
   'headers-too-large',
   'request-timeout',
   'too-many-requests',
+  'too-busy',
   'library-unavailable',
   'internal-error',
 ] as const;
