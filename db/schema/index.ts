@@ -2,3 +2,4 @@ export * from './guilds.js';
 export * from './wheels.js';
 export * from './cards.js';
 export * from './measurements.js';
+export * from './loans.js';

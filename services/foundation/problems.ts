@@ -50,6 +50,8 @@ export const catalogue = {
   // the library
   'wheel-not-found': kind('wheel-not-found', 404, 'No such wheel', 'There is no wheel with this id that you may see.', 'Check the id. A wheel that belongs to another guild is not shown.'),
   'measurement-not-found': kind('measurement-not-found', 404, 'No such measurement', 'This wheel has no measurement with this id, or it was withdrawn.', 'See the list of the wheel’s measurements.'),
+  'loan-not-found': kind('loan-not-found', 404, 'No such loan', 'This wheel has no loan with this id.', 'See the list of the wheel’s loans.'),
+  'care-not-found': kind('care-not-found', 404, 'No such entry', 'The log of this wheel has no entry with this id, or it was struck.', 'See the log of the wheel’s care.'),
   'card-not-found': kind('card-not-found', 404, 'No such card', 'There is no card with this id that you may see.', 'Check the id. A card that belongs to another guild is not shown.'),
   'not-found': kind('not-found', 404, 'Nothing stands at this address', 'The address is not one of this service.', 'See /docs for all addresses.'),
   'unauthorized': kind('unauthorized', 401, 'A guild key is needed', 'No key was sent, or it is not one that works here.', 'Send Authorization: Bearer with your guild’s key. The first start of a library prints the key of the demo guild; npm run key makes more.'),

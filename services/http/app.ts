@@ -5,6 +5,7 @@ import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
 import { pageRoutes } from '../pages/index.js';
 import { cardRoutes } from '../cards/route.js';
+import { loanRoutes } from '../loans/route.js';
 import { measurementRoutes } from '../measurements/route.js';
 import { wheelRoutes } from '../wheels/route.js';
 import type { Library } from '../wheels/store.js';
@@ -93,6 +94,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   for (const calculation of calculations) mount(app, calculation, findWheel);
   wheelRoutes(app, { library });
   measurementRoutes(app, { library });
+  loanRoutes(app, { library });
   cardRoutes(app, { library });
   batchRoute(app, calculations, findWheel);
   referenceRoutes(app, { calculations, sources: Object.values(sourceList).toSorted((a, b) => (a.id < b.id ? -1 : 1)) });

@@ -1,18 +1,19 @@
 /** The library as the doors need it, and what stands in its place while there is none. */
 import type { FastifyRequest } from 'fastify';
 import { ProblemError } from '../foundation/problems.js';
-import { callerOf } from '../guilds/caller.js';
+import { callerOf, requireCaller } from '../guilds/caller.js';
 import type { Shelf } from '../pages/index.js';
 import { effective, effectiveOf, type StoredWheel } from '../wheels/rules.js';
 import type { Library } from '../wheels/store.js';
 import { withoutMember } from '../cards/card.js';
 import { opensOf, ratioOf } from '../cards/opens.js';
+import { hoursOf } from '../loans/care.js';
 import { laterStore } from '../later.js';
 import type { FindWheel } from './mount.js';
 
 const away = (): Promise<never> => Promise.reject(new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }));
 /** Refuses everything: the calculators answer without a library. */
-export const noLibrary: Library = { wheel: away, wheels: away, create: away, once: away, spent: away, replace: away, retire: away, cards: laterStore<Library['cards']>(away), measurements: laterStore<Library['measurements']>(away), caller: away, ready: away, close: () => Promise.resolve() };
+export const noLibrary: Library = { wheel: away, wheels: away, create: away, once: away, spent: away, replace: away, retire: away, cards: laterStore<Library['cards']>(away), measurements: laterStore<Library['measurements']>(away), loans: laterStore<Library['loans']>(away), caller: away, ready: away, close: () => Promise.resolve() };
 
 const notFound = (id: string): ProblemError =>
   new ProblemError('wheel-not-found', undefined, { issues: [{ code: 'wheel-not-found', detail: 'There is no wheel with this id that you may see.', received: id.slice(0, 80), expected: 'the id of a wheel, as GET /v1/wheels lists them' }] });
@@ -38,6 +39,13 @@ export const shelfOf = (library: Library): Shelf => ({
   measured: async (id, request) => {
     const wheel = await wheelFor(library, id, request);
     return [{ id: wheel.id, name: wheel.profile.name! }, wheel.measurements ?? [], effectiveOf(wheel)];
+  },
+  register: async (id, request) => {
+    const caller = await requireCaller(library, request, 'read');
+    const wheel = await wheelFor(library, id, request);
+    if (wheel.guild !== caller.guild) throw notFound(id);
+    const { entries, loans } = await library.loans.log(wheel.id, caller.guild);
+    return [{ id: wheel.id, name: wheel.profile.name!, doNotRun: wheel.profile.condition === 'do-not-run' }, loans, hoursOf(entries, loans)];
   },
   list: async (after) => {
     const { items, next } = await library.wheels({ limit: 50, ...(after === undefined ? {} : { after }) });

@@ -16,6 +16,7 @@ const tags: Record<Tag, string> = {
   Calculations: 'Questions about a wheel and its yarn. They need no key and no library.',
   Wheels: 'The library of wheel profiles. Reading public wheels needs no key.',
   Cards: 'Cards of what was spun, how, and on which wheel.',
+  Loans: 'A guild’s register of loans, and the log of its wheels’ care.',
   Guilds: 'Guilds and their keys.',
   Reference: 'What the service knows, with its sources.',
   Service: 'The service itself.',

@@ -4,7 +4,7 @@ import type { z } from 'zod';
 import type { ProblemCode } from '../foundation/problems.js';
 import type { headerTable } from './headers.js';
 
-export type Tag = 'Calculations' | 'Wheels' | 'Cards' | 'Guilds' | 'Reference' | 'Service' | 'Pages';
+export type Tag = 'Calculations' | 'Wheels' | 'Cards' | 'Loans' | 'Guilds' | 'Reference' | 'Service' | 'Pages';
 
 export interface OperationReply {
   readonly description: string;

@@ -11,6 +11,7 @@ import { calculatorPage } from './calculate.js';
 import { frontPage } from './front.js';
 import { cardPage, cardsPage, type ShownCard } from './cards.js';
 import { html } from './html.js';
+import { loansPage } from './loans.js';
 import { measurementsPage } from './measurements.js';
 import { originOf, sendPage, type Page } from './layout.js';
 import { problemOfCode, problemPage, problemsPage } from './problems.js';
@@ -23,6 +24,8 @@ export interface Shelf {
   list(cursor: string | undefined): Promise<{ readonly items: readonly Shelved[]; readonly next?: string }>;
   /** What was measured of a wheel; throws as `find`. */
   measured?(id: string, request: FastifyRequest): Promise<Parameters<typeof measurementsPage>>;
+  /** Loans and care of a wheel, to the holder of its guild’s key; throws as `find`, or `unauthorized`. */
+  register?(id: string, request: FastifyRequest): Promise<Parameters<typeof loansPage>>;
   /** A card, if it is public or the caller’s own. Throws `card-not-found`. */
   card?(id: string, request: FastifyRequest): Promise<ShownCard>;
   /** Public cards. */
@@ -96,7 +99,11 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   }));
   app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
     shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio)));
-  const { card, cards, measured } = library;
+  const { card, cards, measured, register } = library;
+  if (register !== undefined) {
+    app.get('/wheels/:id/loans', { config: { operation: operation('loansPage', 'Loans and care of a wheel, for its guild', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }), problems: ['unauthorized', 'forbidden'], key: 'needed' }) } }, (request, reply) =>
+      shelved(request, reply, async () => loansPage(...await register((request.params as { id: string }).id, request))));
+  }
   if (measured !== undefined) {
     app.get('/wheels/:id/measurements', { config: { operation: operation('measurementsPage', 'What was measured of a wheel', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
       shelved(request, reply, async () => measurementsPage(...await measured((request.params as { id: string }).id, request))));

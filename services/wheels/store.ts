@@ -6,6 +6,7 @@ import { prepared, type Database, type Db } from '../../db/client.js';
 import { librarySecrets, wheelRevisions, wheels } from '../../db/schema/index.js';
 import type { Measurement } from '../measurements/measurement.js';
 import type { MeasurementStore } from '../measurements/store.js';
+import type { LoanStore } from '../loans/store.js';
 import type { CardStore } from '../cards/store.js';
 import type { ReplyStore, Within } from '../http/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
@@ -30,6 +31,7 @@ export interface Library extends ReplyStore {
   retire(id: string, expected: number, by: Caller): Promise<boolean>;
   readonly cards: CardStore;
   readonly measurements: MeasurementStore;
+  readonly loans: LoanStore;
   caller(key: string): Promise<Caller | undefined>;
   /** Rejects when the library does not answer, at once while it is still being made. */
   ready(): Promise<void>;

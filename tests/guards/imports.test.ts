@@ -14,6 +14,7 @@ const fields = new RegExp(`${slice}fields\\.ts$`);
 const pureWheels = /^services\/wheels\/(?:profile|words|flat|rules)\.ts$/;
 const pureCards = /^services\/cards\/(?:card|opens)\.ts$/;
 const pureMeasurements = /^services\/measurements\/(?:measurement|combine|coast-down|gives|effective)\.ts$/;
+const pureLoans = /^services\/loans\/(?:loan|care)\.ts$/;
 const wheelSchema = /^services\/wheels\/(?:schema|contract)\.ts$/;
 const parts = /^services\/parts\.ts$/;
 const stores = /^services\/[\w-]+\/store\.ts$/;
@@ -33,12 +34,13 @@ const rules: readonly Rule[] = [
   { room: 'what answers share', files: sharedByAnswers, may: [foundation, reference, answer, sharedByAnswers, /^services\/wheels\/(?:profile|words)\.ts$/], types: ['zod'] },
   { room: 'the list', files: list, may: [answer, contract, fields, sharedByAnswers, foundation] },
   { room: 'rules of wheels', files: pureWheels, may: [foundation, reference, formula, answer, pureWheels, pureMeasurements, sharedByAnswers], packages: ['node:util'] },
+  { room: 'rules of loans', files: pureLoans, may: [foundation, pureWheels, pureLoans], packages: ['node:util'] },
   { room: 'rules of measurements', files: pureMeasurements, may: [foundation, answer, pureWheels, pureMeasurements] },
-  { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|cards|measurements|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, pureCards, pureMeasurements, wheelSchema], packages: ['zod'] },
+  { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|cards|measurements|loans|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, pureCards, pureMeasurements, pureLoans, wheelSchema], packages: ['zod'] },
   { room: 'rules of cards', files: pureCards, may: [foundation, reference, answer, pureWheels, pureCards], packages: ['node:util'] },
-  { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, pureMeasurements, db, /^services\/(?:wheels|guilds|cards|measurements)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
+  { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, pureMeasurements, pureLoans, db, /^services\/(?:wheels|guilds|cards|measurements|loans)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
   { room: 'shared contract parts', files: parts, may: [foundation], packages: ['zod'] },
-  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|cards|measurements|analyses)\//, /^services\/(?:library|later)\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', 'prom-client', /^node:/] },
+  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|cards|measurements|loans|analyses)\//, /^services\/(?:library|later)\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', 'prom-client', /^node:/] },
   { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
   { room: 'db', files: db, may: [db, foundation, pureWheels, /^services\/(?:wheels|guilds)\/(?!route|contract|store)[\w-]+\.ts$/, /^services\/config\.ts$/, /^services\/library\.ts$/], packages: ['drizzle-orm', 'drizzle-kit', 'postgres', '@electric-sql/pglite', /^node:/] },
 ];
