@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -485,6 +485,29 @@ export interface GristByLinkArgs {
 /** Grist, by link. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/grist` */
 export const gristByLink = (transport: Transport, args: GristByLinkArgs = {}, options?: CallOptions): Call<GristReply> =>
   transport.call({ id: 'gristByLink', method: 'GET', path: '/v1/grist', again: true }, args, options);
+
+export interface ListLoansArgs {
+  /**
+   * Entries on a page; 20 when left out.
+   * @example 20
+   */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+  /**
+   * true: only what is out.
+   * @example "true"
+   */
+  readonly out?: boolean;
+  /** Due back on or before this day. Such as 2026-03-14. */
+  readonly dueBy?: string;
+}
+/** The guild’s register of loans. Of all its wheels, in the order of their ids; what is out, and what is due back by a day. `GET /v1/loans` */
+export const listLoans = (transport: Transport, args: ListLoansArgs = {}, options?: CallOptions): Call<LoanList> =>
+  transport.call({ id: 'listLoans', method: 'GET', path: '/v1/loans', again: true }, args, options);
+/** The guild’s register of loans. Of all its wheels, in the order of their ids; what is out, and what is due back by a day. Every item, page after page. */
+export const allLoans = (transport: Transport, args: ListLoansArgs = {}, options?: CallOptions): AsyncGenerator<KeptLoan, void, undefined> =>
+  items((after) => listLoans(transport, after === undefined ? args : { ...args, after }, options), args.after);
 
 export type ListModelsArgs = Readonly<Record<string, never>>;
 /** Models, with the version that gives the numbers now. `GET /v1/models` */
@@ -2163,6 +2186,54 @@ export interface RetireWheelArgs {
 export const retireWheel = (transport: Transport, args: RetireWheelArgs, options?: CallOptions): Call<undefined> =>
   transport.call({ id: 'retireWheel', method: 'DELETE', path: '/v1/wheels/{id}', accept: '*/*', place: both(inPath, ifMatch) }, args, options);
 
+export interface ListCareArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /**
+   * Entries on a page; 20 when left out.
+   * @example 20
+   */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+}
+/** The log of a wheel’s care. `GET /v1/wheels/{id}/care` */
+export const listCare = (transport: Transport, args: ListCareArgs, options?: CallOptions): Call<CareList> =>
+  transport.call({ id: 'listCare', method: 'GET', path: '/v1/wheels/{id}/care', again: true, place: inPath }, args, options);
+/** The log of a wheel’s care. Every item, page after page. */
+export const allCare = (transport: Transport, args: ListCareArgs, options?: CallOptions): AsyncGenerator<KeptCare, void, undefined> =>
+  items((after) => listCare(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export interface NoteCareArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+}
+/** Adds to the log of a wheel’s care. Hours at it, a band fitted, oil, or what was seen of the band. `POST /v1/wheels/{id}/care` */
+export const noteCare = (transport: Transport, body: CareToKeep, args: NoteCareArgs, options?: CallOptions): Call<KeptCare> =>
+  transport.call({ id: 'noteCare', method: 'POST', path: '/v1/wheels/{id}/care', place: both(inPath, keyed) }, args, options, body);
+
+export interface ReadCareArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Id of an entry. */
+  readonly entry: string;
+}
+/** One entry of the log. `GET /v1/wheels/{id}/care/{entry}` */
+export const readCare = (transport: Transport, args: ReadCareArgs, options?: CallOptions): Call<KeptCare> =>
+  transport.call({ id: 'readCare', method: 'GET', path: '/v1/wheels/{id}/care/{entry}', again: true, place: inPath }, args, options);
+
+export interface StrikeCareArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Id of an entry. */
+  readonly entry: string;
+  /** The ETag of the entry as it was read. */
+  readonly ifMatch: string;
+}
+/** Strikes an entry from the log. It no longer counts. Its row is kept. `DELETE /v1/wheels/{id}/care/{entry}` */
+export const strikeCare = (transport: Transport, args: StrikeCareArgs, options?: CallOptions): Call<undefined> =>
+  transport.call({ id: 'strikeCare', method: 'DELETE', path: '/v1/wheels/{id}/care/{entry}', accept: '*/*', place: both(inPath, ifMatch) }, args, options);
+
 export interface WheelDriveBandArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
@@ -2253,6 +2324,64 @@ export interface EffectiveProfileArgs {
 /** What calculations by a wheel’s id use, and how it was found. The mean of the profile and every measurement, each weighted by its uncertainty; whether they agree; which lies out. `GET /v1/wheels/{id}/effective` */
 export const effectiveProfile = (transport: Transport, args: EffectiveProfileArgs, options?: CallOptions): Call<EffectiveProfile> =>
   transport.call({ id: 'effectiveProfile', method: 'GET', path: '/v1/wheels/{id}/effective', again: true, place: inPath }, args, options);
+
+export interface WheelHoursArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+}
+/** Hours since the band was fitted and since the wheel was oiled. From the log, and from loans that tell of their hours. No interval is given: a band has no fixed life. `GET /v1/wheels/{id}/hours` */
+export const wheelHours = (transport: Transport, args: WheelHoursArgs, options?: CallOptions): Call<WheelHours> =>
+  transport.call({ id: 'wheelHours', method: 'GET', path: '/v1/wheels/{id}/hours', again: true, place: inPath }, args, options);
+
+export interface ListWheelLoansArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /**
+   * Entries on a page; 20 when left out.
+   * @example 20
+   */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+  /** true: only what is out. */
+  readonly out?: boolean;
+}
+/** Loans of a wheel. `GET /v1/wheels/{id}/loans` */
+export const listWheelLoans = (transport: Transport, args: ListWheelLoansArgs, options?: CallOptions): Call<LoanList> =>
+  transport.call({ id: 'listWheelLoans', method: 'GET', path: '/v1/wheels/{id}/loans', again: true, place: inPath }, args, options);
+/** Loans of a wheel. Every item, page after page. */
+export const allWheelLoans = (transport: Transport, args: ListWheelLoansArgs, options?: CallOptions): AsyncGenerator<KeptLoan, void, undefined> =>
+  items((after) => listWheelLoans(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export interface LendWheelArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+}
+/** Lends a wheel. What is amiss is written down before it goes out. A wheel is out once at a time, and not while its condition is do-not-run. `POST /v1/wheels/{id}/loans` */
+export const lendWheel = (transport: Transport, body: LoanToKeep, args: LendWheelArgs, options?: CallOptions): Call<KeptLoan> =>
+  transport.call({ id: 'lendWheel', method: 'POST', path: '/v1/wheels/{id}/loans', place: both(inPath, keyed) }, args, options, body);
+
+export interface ReadLoanArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Id of a loan. */
+  readonly loan: string;
+}
+/** One loan. `GET /v1/wheels/{id}/loans/{loan}` */
+export const readLoan = (transport: Transport, args: ReadLoanArgs, options?: CallOptions): Call<KeptLoan> =>
+  transport.call({ id: 'readLoan', method: 'GET', path: '/v1/wheels/{id}/loans/{loan}', again: true, place: inPath }, args, options);
+
+export interface ChangeLoanArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Id of a loan. */
+  readonly loan: string;
+  /** The ETag of the entry as it was read. */
+  readonly ifMatch: string;
+}
+/** Changes a loan, as when it comes back. The loan whole, as it was read, with its changes: returnedOn and faultsIn when it comes back. Every revision is kept. `PUT /v1/wheels/{id}/loans/{loan}` */
+export const changeLoan = (transport: Transport, body: LoanToKeep, args: ChangeLoanArgs, options?: CallOptions): Call<KeptLoan> =>
+  transport.call({ id: 'changeLoan', method: 'PUT', path: '/v1/wheels/{id}/loans/{loan}', place: both(inPath, ifMatch) }, args, options, body);
 
 export interface ListMeasurementsArgs {
   /**
@@ -3055,6 +3184,14 @@ export interface WheelPageArgs {
 /** Sheet of a wheel, to print. `GET /wheels/{id}` */
 export const wheelPage = (transport: Transport, args: WheelPageArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'wheelPage', method: 'GET', path: '/wheels/{id}', accept: 'text/html', again: true, place: inPath }, args, options);
+
+export interface LoansPageArgs {
+  /** Id of a wheel. */
+  readonly id: string;
+}
+/** Loans and care of a wheel, for its guild. `GET /wheels/{id}/loans` */
+export const loansPage = (transport: Transport, args: LoansPageArgs, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'loansPage', method: 'GET', path: '/wheels/{id}/loans', accept: 'text/html', again: true, place: inPath }, args, options);
 
 export interface MeasurementsPageArgs {
   /** Id of a wheel. */

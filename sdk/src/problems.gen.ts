@@ -27,6 +27,8 @@ export const problemCodes = [
   'strict-warning',
   'wheel-not-found',
   'measurement-not-found',
+  'loan-not-found',
+  'care-not-found',
   'card-not-found',
   'not-found',
   'unauthorized',

@@ -78,11 +78,26 @@ export type BandAnswer = {
     readonly fleetAngles?: FleetAngles;
     readonly adjustment: BandAdjustment;
 };
+/** A band that was on it before. */
+export type BandBefore = {
+    readonly fittedOn: string;
+    readonly takenOffOn: string;
+    readonly hours: Quantity;
+};
 /** The run on which the one crossing lies: the run that leaves the wheel. */
 export type BandCrossing = {
     readonly run: "lower" | "upper" | "left" | "right" | (string & {});
     readonly direction: "S" | "Z";
     readonly wheelIs: "right" | "left" | "below" | "above";
+};
+/** The band that is on the wheel, and those before it. */
+export type BandHours = {
+    /** Since the band was fitted; of all that was logged where none was. */
+    readonly hours: Quantity;
+    readonly fittedOn?: string;
+    /** As last seen on this band. */
+    readonly signs: readonly string[];
+    readonly before: readonly BandBefore[];
 };
 /** Bands between the flyer’s nearest and farthest place. */
 export type BandRange = {
@@ -391,6 +406,30 @@ export type CardToKeep = {
      * guild when left out; on a change, as it was.
      */
     readonly visibility?: "public" | "guild";
+};
+/** One page of the log. */
+export type CareList = {
+    readonly items: readonly KeptCare[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** An entry in the log of a wheel’s care. */
+export type CareToKeep = {
+    /**
+     * hours at the wheel; a band fitted; oiled; or its band looked over.
+     */
+    readonly what: "hours" | "band-fitted" | "oiled" | "looked-over";
+    /** The day. Such as 2026-03-14. */
+    readonly on: string;
+    /** Time at the wheel. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** The band that was fitted. */
+    readonly band?: Band;
+    /** What was seen of the band; an empty list says that nothing was. */
+    readonly signs?: readonly ("frayed" | "slips" | "stretched-past-the-adjuster")[];
+    /** Your own reference of the member: no name and no address. */
+    readonly member?: string;
+    readonly note?: string;
 };
 /** One category of a set, both ends included. */
 export type CategoryBand = {
@@ -884,7 +923,7 @@ export type Issue = {
     readonly pointer?: string;
     /** Or the parameter of the address. */
     readonly parameter?: string;
-    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "measurement-not-found" | "card-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "too-busy" | "library-unavailable" | "internal-error" | (string & {});
+    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "measurement-not-found" | "loan-not-found" | "care-not-found" | "card-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "too-busy" | "library-unavailable" | "internal-error" | (string & {});
     readonly detail: string;
     /** What was read. */
     readonly received?: string;
@@ -974,6 +1013,69 @@ export type KeptCard = {
     readonly bagTest?: BagTest;
     /** Calculations that the card holds enough for. */
     readonly opens: readonly CardOpens[];
+};
+/** An entry of the log. */
+export type KeptCare = {
+    readonly id: string;
+    readonly revision: number;
+    /** Format: date-time */
+    readonly createdAt: string;
+    /**
+     * hours at the wheel; a band fitted; oiled; or its band looked over.
+     */
+    readonly what: "hours" | "band-fitted" | "oiled" | "looked-over";
+    /** The day. Such as 2026-03-14. */
+    readonly on: string;
+    /** Time at the wheel. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** The band that was fitted. */
+    readonly band?: Band;
+    /** What was seen of the band; an empty list says that nothing was. */
+    readonly signs?: readonly ("frayed" | "slips" | "stretched-past-the-adjuster")[];
+    /** Your own reference of the member: no name and no address. */
+    readonly member?: string;
+    readonly note?: string;
+};
+/** A loan, and what it comes to. */
+export type KeptLoan = {
+    readonly id: string;
+    readonly revision: number;
+    /** Format: date-time */
+    readonly createdAt: string;
+    /** Id of the wheel. */
+    readonly wheel: string;
+    /** Format: date-time */
+    readonly updatedAt: string;
+    /** Your own reference of the member: no name and no address. */
+    readonly member: string;
+    /** The day on which it goes out. Such as 2026-03-14. */
+    readonly lentOn: string;
+    /** The day on which it is due back. Such as 2026-03-14. */
+    readonly dueOn: string;
+    /** The day on which it came back. Absent while it is out. Such as 2026-03-14. */
+    readonly returnedOn?: string;
+    /** Whorls that go with it, by their names in the profile. */
+    readonly whorls?: readonly string[];
+    /** Bobbins that go with it, by their names in the profile. */
+    readonly bobbins?: readonly string[];
+    /** What else goes with it. */
+    readonly also?: readonly string[];
+    /** What is amiss as it goes out, written down first; an empty list says that nothing was found. */
+    readonly faultsOut: readonly string[];
+    /** What is amiss on its return; needed with returnedOn. */
+    readonly faultsIn?: readonly string[];
+    readonly charge?: LoanCharge;
+    /** Laid down, and to go back. */
+    readonly deposit?: number;
+    readonly depositReturned?: number;
+    /** Three letters (ISO 4217). */
+    readonly currency?: string;
+    /** Time spun during the loan. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** When it is next to be looked over. Such as 2026-03-14. */
+    readonly nextServiceOn?: string;
+    readonly note?: string;
+    readonly reckoning: LoanReckoning;
 };
 /** A measurement, and what it says by itself. */
 export type KeptMeasurement = {
@@ -1205,6 +1307,62 @@ export type ListedWheel = {
      */
     readonly condition?: "sound" | "watch" | "do-not-run";
 };
+/** What the loan costs, by your guild’s own rule. */
+export type LoanCharge = {
+    readonly amount: number;
+    readonly per: "week" | "month" | "loan";
+    /** The longest loan, in those weeks or months. */
+    readonly atMost?: number;
+};
+/** One page of a register of loans. */
+export type LoanList = {
+    readonly items: readonly KeptLoan[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** What the loan comes to. */
+export type LoanReckoning = {
+    /** The day of its return or, until then, that on which it is due. */
+    readonly until: string;
+    /** Weeks or months that were begun. */
+    readonly periods?: number;
+    readonly per?: "week" | "month" | "loan";
+    readonly fees?: number;
+    readonly refundable?: number;
+    readonly daysLate?: number;
+};
+/** A loan of a wheel, out and in. */
+export type LoanToKeep = {
+    /** Your own reference of the member: no name and no address. */
+    readonly member: string;
+    /** The day on which it goes out. Such as 2026-03-14. */
+    readonly lentOn: string;
+    /** The day on which it is due back. Such as 2026-03-14. */
+    readonly dueOn: string;
+    /** The day on which it came back. Absent while it is out. Such as 2026-03-14. */
+    readonly returnedOn?: string;
+    /** Whorls that go with it, by their names in the profile. */
+    readonly whorls?: readonly string[];
+    /** Bobbins that go with it, by their names in the profile. */
+    readonly bobbins?: readonly string[];
+    /** What else goes with it. */
+    readonly also?: readonly string[];
+    /** What is amiss as it goes out, written down first; an empty list says that nothing was found. */
+    readonly faultsOut: readonly string[];
+    /** What is amiss on its return; needed with returnedOn. */
+    readonly faultsIn?: readonly string[];
+    readonly charge?: LoanCharge;
+    /** Laid down, and to go back. */
+    readonly deposit?: number;
+    readonly depositReturned?: number;
+    /** Three letters (ISO 4217). */
+    readonly currency?: string;
+    /** Time spun during the loan. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** When it is next to be looked over. Such as 2026-03-14. */
+    readonly nextServiceOn?: string;
+    readonly note?: string;
+};
 /** What a measurement says by itself. */
 export type MeasurementGives = {
     /** With the ± that it is taken to have. */
@@ -1356,6 +1514,12 @@ export type NumberValueIn = {
     /** Half-width of a rectangular distribution, in the same unit. Instead of plusMinus. */
     readonly limits?: number;
     readonly text?: string;
+};
+/** Hours since the wheel was oiled. */
+export type OilHours = {
+    /** Since it was oiled. */
+    readonly hours: Quantity;
+    readonly oiledOn?: string;
 };
 /** The whorl that comes nearest: the twist that it gives with the same draw, and the treadles that make it right. */
 export type OtherWhorl = {
@@ -2864,6 +3028,15 @@ export type Wheel = {
      * do-not-run blocks set-ups.
      */
     readonly condition?: "sound" | "watch" | "do-not-run";
+};
+/** Hours at the wheel since its band was fitted and since it was oiled. No interval is given: there is none. */
+export type WheelHours = {
+    readonly total: Quantity;
+    readonly band: BandHours;
+    readonly oil: OilHours;
+    /** Signs that a band is at its end. */
+    readonly lookFor: readonly string[];
+    readonly advice: string;
 };
 /** One page of the library. */
 export type WheelList = {

@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -65,6 +65,10 @@ export class Wheelgrist {
   grist(body: GristQuestion, args?: operations.GristArgs, options?: CallOptions): Call<GristReply> { return operations.grist(this.transport, body, args, options); }
   /** Grist, by link. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/grist` */
   gristByLink(args?: operations.GristByLinkArgs, options?: CallOptions): Call<GristReply> { return operations.gristByLink(this.transport, args, options); }
+  /** The guild’s register of loans. Of all its wheels, in the order of their ids; what is out, and what is due back by a day. `GET /v1/loans` */
+  listLoans(args?: operations.ListLoansArgs, options?: CallOptions): Call<LoanList> { return operations.listLoans(this.transport, args, options); }
+  /** The guild’s register of loans. Of all its wheels, in the order of their ids; what is out, and what is due back by a day. Every item, page after page. */
+  allLoans(args?: operations.ListLoansArgs, options?: CallOptions): AsyncGenerator<KeptLoan, void, undefined> { return operations.allLoans(this.transport, args, options); }
   /** Models, with the version that gives the numbers now. `GET /v1/models` */
   listModels(args?: operations.ListModelsArgs, options?: CallOptions): Call<ModelList> { return operations.listModels(this.transport, args, options); }
   /** Plan. From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/plan` */
@@ -131,12 +135,34 @@ export class Wheelgrist {
   changeWheel(body: WheelPatch, args: operations.ChangeWheelArgs, options?: CallOptions): Call<KeptWheel> { return operations.changeWheel(this.transport, body, args, options); }
   /** Takes a wheel out of the library. Its revisions are kept. `DELETE /v1/wheels/{id}` */
   retireWheel(args: operations.RetireWheelArgs, options?: CallOptions): Call<undefined> { return operations.retireWheel(this.transport, args, options); }
+  /** The log of a wheel’s care. `GET /v1/wheels/{id}/care` */
+  listCare(args: operations.ListCareArgs, options?: CallOptions): Call<CareList> { return operations.listCare(this.transport, args, options); }
+  /** The log of a wheel’s care. Every item, page after page. */
+  allCare(args: operations.ListCareArgs, options?: CallOptions): AsyncGenerator<KeptCare, void, undefined> { return operations.allCare(this.transport, args, options); }
+  /** Adds to the log of a wheel’s care. Hours at it, a band fitted, oil, or what was seen of the band. `POST /v1/wheels/{id}/care` */
+  noteCare(body: CareToKeep, args: operations.NoteCareArgs, options?: CallOptions): Call<KeptCare> { return operations.noteCare(this.transport, body, args, options); }
+  /** One entry of the log. `GET /v1/wheels/{id}/care/{entry}` */
+  readCare(args: operations.ReadCareArgs, options?: CallOptions): Call<KeptCare> { return operations.readCare(this.transport, args, options); }
+  /** Strikes an entry from the log. It no longer counts. Its row is kept. `DELETE /v1/wheels/{id}/care/{entry}` */
+  strikeCare(args: operations.StrikeCareArgs, options?: CallOptions): Call<undefined> { return operations.strikeCare(this.transport, args, options); }
   /** Drive band of a wheel of the library. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The wheel is taken from the library. `GET /v1/wheels/{id}/drive-band` */
   wheelDriveBand(args: operations.WheelDriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.wheelDriveBand(this.transport, args, options); }
   /** Drive band of a wheel of the library, as a picture. `GET /v1/wheels/{id}/drive-band.svg` */
   wheelDriveBandPicture(args: operations.WheelDriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.wheelDriveBandPicture(this.transport, args, options); }
   /** What calculations by a wheel’s id use, and how it was found. The mean of the profile and every measurement, each weighted by its uncertainty; whether they agree; which lies out. `GET /v1/wheels/{id}/effective` */
   effectiveProfile(args: operations.EffectiveProfileArgs, options?: CallOptions): Call<EffectiveProfile> { return operations.effectiveProfile(this.transport, args, options); }
+  /** Hours since the band was fitted and since the wheel was oiled. From the log, and from loans that tell of their hours. No interval is given: a band has no fixed life. `GET /v1/wheels/{id}/hours` */
+  wheelHours(args: operations.WheelHoursArgs, options?: CallOptions): Call<WheelHours> { return operations.wheelHours(this.transport, args, options); }
+  /** Loans of a wheel. `GET /v1/wheels/{id}/loans` */
+  listWheelLoans(args: operations.ListWheelLoansArgs, options?: CallOptions): Call<LoanList> { return operations.listWheelLoans(this.transport, args, options); }
+  /** Loans of a wheel. Every item, page after page. */
+  allWheelLoans(args: operations.ListWheelLoansArgs, options?: CallOptions): AsyncGenerator<KeptLoan, void, undefined> { return operations.allWheelLoans(this.transport, args, options); }
+  /** Lends a wheel. What is amiss is written down before it goes out. A wheel is out once at a time, and not while its condition is do-not-run. `POST /v1/wheels/{id}/loans` */
+  lendWheel(body: LoanToKeep, args: operations.LendWheelArgs, options?: CallOptions): Call<KeptLoan> { return operations.lendWheel(this.transport, body, args, options); }
+  /** One loan. `GET /v1/wheels/{id}/loans/{loan}` */
+  readLoan(args: operations.ReadLoanArgs, options?: CallOptions): Call<KeptLoan> { return operations.readLoan(this.transport, args, options); }
+  /** Changes a loan, as when it comes back. The loan whole, as it was read, with its changes: returnedOn and faultsIn when it comes back. Every revision is kept. `PUT /v1/wheels/{id}/loans/{loan}` */
+  changeLoan(body: LoanToKeep, args: operations.ChangeLoanArgs, options?: CallOptions): Call<KeptLoan> { return operations.changeLoan(this.transport, body, args, options); }
   /** Measurements of a wheel. In the order of their ids, with what each says by itself. `GET /v1/wheels/{id}/measurements` */
   listMeasurements(args: operations.ListMeasurementsArgs, options?: CallOptions): Call<MeasurementList> { return operations.listMeasurements(this.transport, args, options); }
   /** Measurements of a wheel. In the order of their ids, with what each says by itself. Every item, page after page. */
@@ -181,6 +207,8 @@ export class Wheelgrist {
   wheelsPage(args?: operations.WheelsPageArgs, options?: CallOptions): Call<string> { return operations.wheelsPage(this.transport, args, options); }
   /** Sheet of a wheel, to print. `GET /wheels/{id}` */
   wheelPage(args: operations.WheelPageArgs, options?: CallOptions): Call<string> { return operations.wheelPage(this.transport, args, options); }
+  /** Loans and care of a wheel, for its guild. `GET /wheels/{id}/loans` */
+  loansPage(args: operations.LoansPageArgs, options?: CallOptions): Call<string> { return operations.loansPage(this.transport, args, options); }
   /** What was measured of a wheel. `GET /wheels/{id}/measurements` */
   measurementsPage(args: operations.MeasurementsPageArgs, options?: CallOptions): Call<string> { return operations.measurementsPage(this.transport, args, options); }
 }
