@@ -91,19 +91,24 @@ function furthest(edge: (x: readonly number[]) => number, inputs: readonly Close
     for (let bits = 1; bits < 2 ** spans.length; bits++) better(start.map((v, i) => (spans.includes(i) && bits & (1 << spans.indexOf(i)) ? ends(i).high : v)));
   } else {
     better(start.map((v, i) => (spans.includes(i) ? ends(i).high : v)));
-    for (let again = true, round = 0; again && round < 4; round++) {
-      again = false;
-      for (const i of spans) again = better(moved(i, at[i] === ends(i).low ? ends(i).high : ends(i).low)) || again;
+    // Round and round until every input was tried since the last step up: turning that one back cannot help.
+    for (let n = 0, tried = 0; tried < spans.length && n < 4 * spans.length; n++) {
+      const i = spans[n % spans.length]!;
+      tried = better(moved(i, at[i] === ends(i).low ? ends(i).high : ends(i).low)) ? 1 : tried + 1;
     }
   }
   for (const i of spans) {
     const { low, high } = ends(i);
     if (!better(moved(i, at[i] === low ? low + (high - low) / 1000 : high - (high - low) / 1000))) continue;
-    // Golden section: each step keeps 0.618 of what is left.
+    // Golden section: each step keeps 0.618 of what is left, and one of its two looks.
     let [a, b] = [low, high];
+    let [atC, atD]: (number | undefined)[] = [];
     for (let step = 0; step < 44; step++) {
       const [c, d] = [b - (b - a) * 0.6180339887498949, a + (b - a) * 0.6180339887498949];
-      if (edge(moved(i, c)) > edge(moved(i, d))) b = d; else a = c;
+      atC ??= edge(moved(i, c));
+      atD ??= edge(moved(i, d));
+      if (atC > atD) [b, atC, atD] = [d, undefined, atC];
+      else [a, atC, atD] = [c, atD, undefined];
     }
     better(moved(i, (a + b) / 2));
   }
@@ -145,7 +150,7 @@ class Input implements Expr {
 
 class Derived implements Expr {
   private found?: readonly number[];
-  constructor(private readonly f: (...v: number[]) => number, private readonly args: readonly Expr[]) {}
+  constructor(readonly f: (...v: number[]) => number, readonly args: readonly Expr[]) {}
   /** Only a question with an uncertainty asks for it. */
   get uses(): readonly number[] {
     return (this.found ??= this.args.length === 1 ? this.args[0]!.uses : [...new Set(this.args.flatMap((a) => a.uses))]);
@@ -159,6 +164,51 @@ class Derived implements Expr {
       default: return f(...args.map((a) => a.at(x)));
     }
   }
+}
+
+/**
+ * The same numbers as `e.at`, for many looks at vectors that differ in an input or two, as the search for an edge takes them:
+ * each part of the expression is found once, and again only when an input under it has moved. `inputs` are those that `e` uses.
+ */
+function remembering(e: Expr, inputs: readonly number[], x: number[]): (v: readonly number[]) => number {
+  const bit = new Map(inputs.map((i, k) => [i, 1 << k]));
+  const [values, masks, steps]: [number[], number[], (() => number)[]] = [[], [], []];
+  const places = new Map<Expr, number>();
+  const place = (node: Expr): number => {
+    const known = places.get(node);
+    if (known !== undefined) return known;
+    if (node instanceof Derived) {
+      const { f } = node;
+      const [a, b, c, d, ...more] = node.args.map(place);
+      masks.push(node.args.reduce((m, arg) => m | masks[places.get(arg)!]!, 0));
+      if (b === undefined) steps.push(() => f(values[a!]!));
+      else if (c === undefined) steps.push(() => f(values[a!]!, values[b]!));
+      else if (d === undefined) steps.push(() => f(values[a!]!, values[b]!, values[c]!));
+      else if (more.length === 0) steps.push(() => f(values[a!]!, values[b]!, values[c]!, values[d]!));
+      else steps.push(() => f(values[a!]!, values[b]!, values[c]!, values[d]!, ...more.map((i) => values[i]!)));
+    } else {
+      masks.push(node.uses.reduce((m, i) => m | bit.get(i)!, 0));
+      steps.push(() => node.at(x));
+    }
+    places.set(node, steps.length - 1);
+    return steps.length - 1;
+  };
+  const top = place(e);
+  let all = true;
+  return (v) => {
+    let moved = 0;
+    for (let k = 0; k < v.length; k++) {
+      if (!all && x[inputs[k]!] === v[k]) continue;
+      x[inputs[k]!] = v[k]!;
+      moved |= 1 << k;
+    }
+    const every = all;
+    // Where a part throws, what is remembered is worth nothing.
+    all = true;
+    for (let i = 0; i <= top; i++) if (every || (masks[i]! & moved) !== 0) values[i] = steps[i]!();
+    all = false;
+    return values[top]!;
+  };
 }
 
 /** The inputs of one question. */
@@ -188,9 +238,12 @@ export class Knowns {
       if (this.exact) return { value };
     }
     const x = this.start.slice();
-    const inputs = e.uses.map((i) => this.readings[i]!);
+    const { uses } = e;
+    const inputs = uses.map((i) => this.readings[i]!);
+    // Few inputs take few looks: those are not worth the preparing. A mask has room for thirty.
+    if (uses.length > 4 && uses.length <= 30) return derive(remembering(e, uses, x), inputs);
     return derive((v) => {
-      for (let k = 0; k < v.length; k++) x[e.uses[k]!] = v[k]!;
+      for (let k = 0; k < v.length; k++) x[uses[k]!] = v[k]!;
       return e.at(x);
     }, inputs);
   }

@@ -35,9 +35,16 @@ export const torques = (x: Forces, drawAt: Expr, bearAt: Expr): { least: Expr; m
 });
 
 /** Open when it is open within all that is known; closed likewise; else nobody can say. */
-export function stateOf(ratios: readonly Reading[]): State {
-  const ends = ratios.map(extent);
-  return ends.every((e) => e.low > 1) ? 'open' : ends.every((e) => e.high < 1) ? 'closed' : 'too-close-to-say';
+export function stateOf(ratios: Iterable<Reading>): State {
+  let state: State | undefined;
+  for (const r of ratios) {
+    const e = extent(r);
+    const is = e.low > 1 ? 'open' : e.high < 1 ? 'closed' : 'too-close-to-say';
+    // One that cannot be told, or two that part ways, settle it: no further ratio is sought.
+    if (is === 'too-close-to-say' || (state !== undefined && state !== is)) return 'too-close-to-say';
+    state = is;
+  }
+  return state ?? 'too-close-to-say';
 }
 export const hull = (list: readonly Reading[]): Reading => {
   if (list.length === 1) return list[0]!;
@@ -54,8 +61,15 @@ export function doubleWindow(k: Knowns, x: Forces, whorl: Grip, bobbin: Grip, dr
   const loop = (m: Expr): Expr => expr((torque, w, b, drag, g) => f.loopTension({ torque, whorl: w, bobbin: b, drag, bobbinGrip: Math.exp(g) }), m, whorl.pitch, bobbin.pitch, x.drag, bobbin.grip);
   const lows = [separate(least), loop(least)].map((e) => expr(Math.max, e, driveLeast));
   const highs = [separate(most), loop(most)];
-  const ratios = lows.map((low, i) => k.reading(expr((h, l) => h / l, highs[i]!, low)));
-  return { low: hull(lows.map((e) => k.reading(e))), high: hull(highs.map((e) => k.reading(e))), state: stateOf(ratios) };
+  const [from, to] = [lows.map((e) => k.reading(e)), highs.map((e) => k.reading(e))];
+  function* ratios(): Generator<Reading> {
+    for (const [i, low] of lows.entries()) {
+      const [l, h] = [extent(from[i]!), extent(to[i]!)];
+      // Edges that do not meet tell it already; only where they do must the two be sought together.
+      yield l.low > 0 && (h.low > l.high || h.high < l.low) ? { low: h.low / l.high, high: h.high / l.low } : k.reading(expr((most, least_) => most / least_, highs[i]!, low));
+    }
+  }
+  return { low: hull(from), high: hull(to), state: stateOf(ratios()) };
 }
 
 /** Brake torque of a flyer-lead or bobbin-lead wheel; on the latter the flyer's drag pulls too. */
