@@ -16,7 +16,7 @@ import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
 import { packageOf } from '../package.js';
 import { diameterAt, heldPull } from '../take-up/formula.js';
-import { checkList, readChecks, type Check, type Measured } from './checks.js';
+import { checkList, readChecks, type Check, type Measured, type Run, type RunEnds } from './checks.js';
 import { readForces } from './forces.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
@@ -24,7 +24,7 @@ import { brakeWindow, doubleWindow, givesFirst, gripOf, grooveFriction, torques,
 
 export interface TensionQuestion {
   wheel?: Wheel; wheelId?: string; drive?: words.Drive; axleDistance?: QIn; wheelIs?: words.WheelIs; bandFriction?: RIn; drag?: QIn; spindleFriction?: QIn; startTorque?: QIn; hookFactor?: RIn; pullNeeded?: QIn; pullBorne?: QIn;
-  bagTest?: BagTest; brakeSpring?: QIn; sagCheck?: { run: QIn; weight: QIn; sag: QIn; cordStiffness?: QIn }; pitchCheck?: { run: QIn; pitch: QIn; cordMass?: QIn };
+  bagTest?: BagTest; brakeSpring?: QIn; sagCheck?: { run: QIn; weight: QIn; sag: QIn; cordStiffness?: QIn; cordMass?: QIn; runIs?: Run; ends?: RunEnds }; pitchCheck?: { run: QIn; pitch: QIn; cordMass?: QIn };
 }
 /** Every pair costs some thousand steps of arithmetic; more would hold up everybody else. */
 const mostParts = 24;
@@ -63,7 +63,7 @@ export function solve(question: unknown): Solved {
   if (q['bagTest'] === undefined) out.warn(notes.needsTest);
   const x = readForces(q, r, k, out, bag, chosen.mode?.band?.material);
   if (extent(k.reading(x.borne)).high > 8.9) out.warn(notes.painful);
-  const done = readChecks(q, r, k, wheelIs, out);
+  const done = readChecks(q, r, train, wheelIs, out);
   const brake = readBrake(q, r, train, out);
   const parts = r.issues.length > 0 ? [] : partsOf(train, x, quantity('axleDistance', 'part', { moreThan: 1e-3, atMost: 20 }), r, out);
   if (parts.length > mostParts) r.fail('/wheel/bobbins', { code: 'too-many', detail: `${parts.length} pairs are more than one question takes.`, received: `${parts.length} pairs`, expected: `at most ${mostParts}: fewer whorls or bobbins` });

@@ -6,6 +6,7 @@ import { extent, type Q, type Reading } from '../../foundation/reading.js';
 import { expr, type Expr, type Knowns } from '../../foundation/uncertainty.js';
 import type { WheelRead } from '../../wheels/profile.js';
 import type { Drive, WheelIs } from '../../wheels/words.js';
+import type { Train } from '../ratio/train.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
 
@@ -14,26 +15,56 @@ export type CheckName = 'bag-test' | 'hand-test' | 'sag' | 'pitch' | 'screw';
 export interface Check { check: CheckName; applies: boolean; how: string; tension?: Q; whileLoaded?: Q }
 export interface Measured { readonly sag?: { readonly loaded: Expr; readonly unloaded: Expr }; readonly pitch?: Expr }
 
+export const runs = ['upper', 'lower'] as const;
+export type Run = (typeof runs)[number];
+export const runEnds = ['pulleys-turn', 'pulleys-held'] as const;
+export type RunEnds = (typeof runEnds)[number];
+
+/** Radii of the two pulleys that a run lies between: the wheel, and any of the small ones. */
+function radiiOf(train: Train, k: Knowns): [Expr, Expr] | undefined {
+  const small = [...train.whorls, ...train.bobbins].flatMap((p) => (p.pitch === undefined ? [] : [p.pitch]));
+  if (train.wheelPitch === undefined || small.length === 0) return undefined;
+  const half = (e: Expr): Expr => expr((d) => d / 2, e);
+  if (small.length === 1) return [half(train.wheelPitch), half(small[0]!)];
+  const ends = small.map((e) => extent(k.reading(e)));
+  return [half(train.wheelPitch), half(k.assumed({ low: Math.min(...ends.map((e) => e.low)), high: Math.max(...ends.map((e) => e.high)) }))];
+}
+
 /** Reads the sag and pitch checks. A hung weight does nothing on an upright run, so there it is refused. */
-export function readChecks(q: Json, r: Reader, k: Knowns, wheelIs: WheelIs | undefined, out: Notes): Measured {
+export function readChecks(q: Json, r: Reader, train: Train, wheelIs: WheelIs | undefined, out: Notes): Measured {
+  const k = train.knowns;
   const part = (o: Json, key: string, at: string, kind: Kind, what: string, example: string, limits = {}): Expr | undefined => {
     const v = o[key] === undefined ? (what === '' ? undefined : r.missing(`${at}/${key}`, what, example)) : r.quantity(o[key], `${at}/${key}`, kind, limits);
     return v === undefined ? undefined : k.input(v);
   };
   let sag: Measured['sag'];
   if (q['sagCheck'] !== undefined) {
-    const o = r.object(q['sagCheck'], '/sagCheck', ['run', 'weight', 'sag', 'cordStiffness']);
+    const o = r.object(q['sagCheck'], '/sagCheck', ['run', 'weight', 'sag', 'cordStiffness', 'cordMass', 'runIs', 'ends']);
     if (o !== undefined && (wheelIs === 'below' || wheelIs === 'above')) {
       r.fail('/sagCheck', { code: 'impossible-geometry', detail: 'The runs of this wheel stand upright, and a hung weight does nothing there. Make the bag test instead.', received: `wheel ${wheelIs} the flyer`, expected: 'a bag test' });
     } else if (o !== undefined) {
       const [run, mass, drop] = [part(o, 'run', '/sagCheck', 'part', 'The free length of the run', 'such as 430 mm', { moreThan: 1e-3, atMost: 10 }), part(o, 'weight', '/sagCheck', 'mass', 'The weight that was hung', 'such as 2 g', { moreThan: 0, atMost: 10 }), part(o, 'sag', '/sagCheck', 'part', 'How far it sank', 'such as 4 mm', { moreThan: 1e-5, atMost: 1 })];
       const stiff = part(o, 'cordStiffness', '/sagCheck', 'cord-stiffness', '', '');
+      const cord = part(o, 'cordMass', '/sagCheck', 'cord-mass', '', '');
+      const runIs = o['runIs'] === undefined ? undefined : r.choice(o['runIs'], '/sagCheck/runIs', runs);
+      const held = o['ends'] === undefined ? undefined : r.choice(o['ends'], '/sagCheck/ends', runEnds);
       if (stiff === undefined) out.assume(notes.cordStiffnessTaken);
+      if (held === undefined) out.assume(notes.runEndsTaken);
       if (run !== undefined && mass !== undefined && drop !== undefined) {
-        const [ea, ends] = [stiff ?? k.assumed({ low: 20, high: 500 }), k.assumed({ low: 1, high: 2 })];
+        const ea = stiff ?? k.assumed({ low: 20, high: 500 });
+        const ends = k.assumed(held === undefined ? { low: 1, high: 2 } : { value: held === 'pulleys-held' ? 1 : 2 });
+        const radii = runIs === undefined ? undefined : radiiOf(train, k);
+        if (radii === undefined) out.assume(notes.runAlone);
         if (extent(k.reading(mass)).high > 0.002 * 1.0001) out.warn(notes.heavyWeight);
-        const sagOf = (S: number, m: number, d: number, EA: number, n: number): ReturnType<typeof f.tensionFromSagExact> => f.tensionFromSagExact({ run: S, mass: m, sag: d, stiffness: EA, freeLength: n * S });
-        sag = { loaded: expr((S, m, d) => sagOf(S, m, d, 0, 1).loaded, run, mass, drop), unloaded: expr((S, m, d, EA, n) => Math.max(0, sagOf(S, m, d, EA, n).unloaded), run, mass, drop, ea, ends) };
+        const none = k.assumed({ value: 0 });
+        const hung = (S: number, m: number, d: number, EA: number, n: number, mu: number, R: number, small: number): ReturnType<typeof f.tensionFromSagExact> =>
+          f.tensionFromSagExact({ run: S, mass: m, sag: d, stiffness: EA, freeLength: n * S, weight: mu * f.gravity, radii: [R, small], side: runIs === 'lower' ? -1 : 1 });
+        const by = [run, mass, drop, ea, ends, cord ?? none, ...(radii ?? [none, none])];
+        // How far a light cord stretches does not change what hangs on it.
+        sag = {
+          loaded: cord === undefined ? expr((S, m, d, R, small) => hung(S, m, d, 0, 1, 0, R, small).loaded, run, mass, drop, ...(radii ?? [none, none])) : expr((...x) => hung(...(x as Parameters<typeof hung>)).loaded, ...by),
+          unloaded: expr((...x) => Math.max(0, hung(...(x as Parameters<typeof hung>)).unloaded), ...by),
+        };
       }
     }
   }

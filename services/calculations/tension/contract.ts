@@ -4,12 +4,13 @@ import { bagTest, numberIn, plainNumber, quantity, quantityInOf } from '../../pa
 import { driveIn, wheel } from '../../wheels/schema.js';
 import * as words from '../../wheels/words.js';
 import type { TensionQuestion, TensionResult } from './answer.js';
+import { runEnds, runs } from './checks.js';
 
 export const question = z.strictObject({
   wheel: wheel.exactOptional(), wheelId: z.string().min(1).max(80).exactOptional().describe('Instead of wheel: one of the library.'), drive: driveIn.exactOptional(), axleDistance: quantityInOf('part', 'Wheel axle to flyer shaft').exactOptional(), wheelIs: z.enum(words.wheelPlaces).exactOptional(),
   bandFriction: numberIn.exactOptional(), drag: quantityInOf('torque', 'Drag of the flyer').exactOptional(), spindleFriction: quantityInOf('torque', 'Friction of the bobbin on its shaft').exactOptional(), startTorque: quantityInOf('torque', 'Torque that starts the flyer').exactOptional(),
   hookFactor: numberIn.exactOptional(), pullNeeded: quantityInOf('pull', 'Pull needed to draw in').exactOptional(), pullBorne: quantityInOf('pull', 'Pull that yarn and hand bear').exactOptional(), bagTest: bagTest.exactOptional(), brakeSpring: quantityInOf('pull', 'Pull of the brake’s spring').exactOptional(),
-  sagCheck: z.strictObject({ run: quantityInOf('part', 'Free length of the run'), weight: quantityInOf('mass', 'Weight hung in its middle'), sag: quantityInOf('part', 'How far it sank'), cordStiffness: quantityInOf('cord-stiffness', 'Stiffness of the cord').exactOptional() }).meta({ id: 'SagCheck', description: 'A small weight on a level run.' }).exactOptional(),
+  sagCheck: z.strictObject({ run: quantityInOf('part', 'Free length of the run'), weight: quantityInOf('mass', 'Weight hung in its middle'), sag: quantityInOf('part', 'How far it sank'), cordStiffness: quantityInOf('cord-stiffness', 'Stiffness of the cord').exactOptional(), cordMass: quantityInOf('cord-mass', 'Weight of the cord').exactOptional(), runIs: z.enum(runs).exactOptional().describe('Which run: the pulleys’ roundness is then reckoned with.'), ends: z.enum(runEnds).exactOptional().describe('Whether wheel and flyer can turn a little while the weight hangs.') }).meta({ id: 'SagCheck', description: 'A small weight on a level run.' }).exactOptional(),
   pitchCheck: z.strictObject({ run: quantityInOf('part', 'Free length of the run'), pitch: quantityInOf('turning', 'How often it swings'), cordMass: quantityInOf('cord-mass', 'Weight of the cord').exactOptional() }).meta({ id: 'PitchCheck', description: 'A plucked run.' }).exactOptional(),
 }).meta({ id: 'TensionQuestion', description: 'A wheel with its bobbins, what the yarn needs and bears, and any checks that were made.' });
 

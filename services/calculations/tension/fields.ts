@@ -20,6 +20,9 @@ const own: readonly Field[] = [
   { name: 'sagWeight', kind: 'mass', label: 'Sag: weight hung in its middle', hint: 'at most 2 g' },
   { name: 'sag', kind: 'part', label: 'Sag: how far it sank' },
   { name: 'cordStiffness', kind: 'cord-stiffness', label: 'Stiffness of the cord', hint: 'such as 150 N, when it was measured' },
+  { name: 'sagRunIs', kind: 'choice', label: 'Sag: the run it hung on', choices: [{ value: 'upper', label: 'the upper one' }, { value: 'lower', label: 'the lower one' }] },
+  { name: 'sagEnds', kind: 'choice', label: 'Sag: wheel and flyer meanwhile', choices: [{ value: 'pulleys-turn', label: 'free to turn a little' }, { value: 'pulleys-held', label: 'both held' }] },
+  { name: 'sagCordMass', kind: 'cord-mass', label: 'Sag: weight of the cord', hint: 'such as 2.3 g/m; its own sag is then reckoned with' },
   { name: 'pitchRun', kind: 'part', label: 'Pitch: free length of the run' },
   { name: 'pitch', kind: 'turning', label: 'Pitch: how often it swings', hint: 'such as 14/s' },
   { name: 'cordMass', kind: 'cord-mass', label: 'Weight of the cord', hint: 'such as 2.3 g/m' },
@@ -27,7 +30,7 @@ const own: readonly Field[] = [
 const list: readonly Field[] = [driveField, ...pulleyFields, ...bobbinFields.map((f) => ({ ...f, first: true as const })), ...own];
 /** Where a flat name goes that is not a name of the question itself. */
 const paths = {
-  bagLifts: 'bagTest/lifts', bagPullsOff: 'bagTest/pullsOff', bagDiameter: 'bagTest/woundDiameter', sagRun: 'sagCheck/run', sagWeight: 'sagCheck/weight', sag: 'sagCheck/sag', cordStiffness: 'sagCheck/cordStiffness',
+  bagLifts: 'bagTest/lifts', bagPullsOff: 'bagTest/pullsOff', bagDiameter: 'bagTest/woundDiameter', sagRun: 'sagCheck/run', sagWeight: 'sagCheck/weight', sag: 'sagCheck/sag', cordStiffness: 'sagCheck/cordStiffness', sagRunIs: 'sagCheck/runIs', sagEnds: 'sagCheck/ends', sagCordMass: 'sagCheck/cordMass',
   pitchRun: 'pitchCheck/run', pitch: 'pitchCheck/pitch', cordMass: 'pitchCheck/cordMass',
 };
 const names = own.map((f) => f.name);

@@ -70,7 +70,8 @@ export const wheelLoad = (p: { flyerRatio: number; bobbinRatio: number; drag: nu
 
 // ---- checks that a person can do
 
-const gravity = 9.80665;
+/** Standard gravity, m/s²: by definition. */
+export const gravity = 9.80665;
 export interface Sag { readonly run: number; readonly mass: number; readonly sag: number; readonly stiffness: number; readonly freeLength: number }
 /** Tension of a level run from a small weight at mid-run: T = FS/4δ - 2kδ²/S, k = EA/L_e; δ from the unloaded line. */
 export const tensionFromSag = (p: Sag): number => (p.mass * gravity * p.run) / (4 * p.sag) - (2 * (p.stiffness / p.freeLength) * p.sag ** 2) / p.run;
@@ -100,11 +101,81 @@ export function sagOfHeavyCord(p: { run: number; mass: number; tension: number; 
   }
   return ((F * S) / 4 + (w * S * S) / 8) / high - (w * S * S) / (8 * T);
 }
-/** Exact, constant pulleys apart: T' = F/(2 sin α), tan α = δ/(S/2), T = T' - kS(sec α - 1). */
-export function tensionFromSagExact(p: Sag): { loaded: number; unloaded: number } {
-  const alpha = Math.atan((2 * p.sag) / p.run);
-  const loaded = (p.mass * gravity) / (2 * Math.sin(alpha));
-  return { loaded, unloaded: loaded - (p.stiffness / p.freeLength) * p.run * (1 / Math.cos(alpha) - 1) };
+/** How the run hangs: radii of its two pulleys, m, and whether the weight draws it towards the line of their centres (1) or away from it (-1); what the cord weighs, N/m. */
+export interface Hung extends Sag { readonly radii?: readonly [number, number]; readonly side?: 1 | -1; readonly weight?: number }
+/**
+ * The same without smallness, T' while the weight hangs and T without it. On its pulleys, σ the side:
+ * δ = h tan α_i - σR_i(sec α_i - 1), F = T' Σ sin α_i, ΔL = Σ[h(sec α_i - 1) - σR_i(tan α_i - α_i)], h = S/2, T = T' - kΔL.
+ * A cord that weighs something: two halves of a catenary (`heavyCord`), its pulleys by the first order in δ.
+ */
+export function tensionFromSagExact(p: Hung): { loaded: number; unloaded: number } {
+  const [force, half, k, side] = [p.mass * gravity, p.run / 2, p.stiffness / p.freeLength, p.side ?? 1];
+  const radii = p.radii ?? [0, 0];
+  if ((p.weight ?? 0) > 0) {
+    const bend = (side * (radii[0] + radii[1]) * p.sag) / p.run ** 2;
+    const { loaded, longer } = heavyCord({ force, half, sag: p.sag, weight: p.weight!, k });
+    const onPulleys = loaded / (1 + bend);
+    return { loaded: onPulleys, unloaded: onPulleys - k * longer * (1 + (2 / 3) * bend) };
+  }
+  let [sines, longer] = [0, 0];
+  for (const radius of radii) {
+    const r = side * radius;
+    const alpha = Math.asin(r / Math.hypot(half, r - p.sag)) - Math.atan2(r - p.sag, half);
+    sines += Math.sin(alpha);
+    longer += half * (1 / Math.cos(alpha) - 1) - r * (Math.tan(alpha) - alpha);
+  }
+  const loaded = force / sines;
+  return { loaded, unloaded: loaded - k * longer };
+}
+
+/** Mean pull along a piece of catenary of horizontal pull H, from where its upright pull is a to where it is b: ∫√(H² + V²) dV/(b - a). */
+function meanPull(H: number, a: number, b: number): number {
+  const whole = (v: number): number => (v * Math.hypot(H, v) + H * H * Math.asinh(v / H)) / 2;
+  return (whole(b) - whole(a)) / (b - a);
+}
+/** The root of a falling function near two places on its two sides: the chord, the end that stays weighed down (Illinois); some ten looks. */
+function rootOfFalling(f: (x: number) => number, low: number, high: number): number {
+  let [a, b] = [low, high];
+  let [atA, atB] = [f(a), f(b)];
+  for (let i = 0; i < 60 && atA < 0; i++) { [b, atB, a] = [a, atA, a / 2]; atA = f(a); }
+  for (let i = 0; i < 60 && atB > 0; i++) { [a, atA, b] = [b, atB, b * 2]; atB = f(b); }
+  let [x, last, side] = [a, Infinity, 0];
+  for (let i = 0; i < 60 && Math.abs(x - last) > 1e-14 * x; i++) {
+    last = x;
+    x = (a * atB - b * atA) / (atB - atA);
+    const at = f(x);
+    if (at === 0) break;
+    if (at > 0) { [a, atA] = [x, at]; if (side === 1) atB /= 2; side = 1; } else { [b, atB] = [x, at]; if (side === -1) atA /= 2; side = -1; }
+  }
+  return x;
+}
+/**
+ * Two halves of a catenary under F at mid-span: h = (H/w)[asinh(V_s/H) - asinh(F/2H)], depth (H/w)[√(1 + V_s²/H²) - √(1 + F²/4H²)],
+ * length (2V_s - F)/w; δ is the depth less that of the bare cord. T and T' are means along the cord, which stretches by them.
+ */
+function heavyCord(p: { force: number; half: number; sag: number; weight: number; k: number }): { loaded: number; longer: number } {
+  const { force: F, half: h, weight: w, k } = p;
+  const hung = (H: number, f: number): { depth: number; length: number; pull: number } => {
+    const end = H * Math.sinh((w * h) / H + Math.asinh(f / (2 * H)));
+    // cosh x - cosh y by its product: near each other their difference would lose its figures.
+    const [x, y] = [Math.asinh(end / H), Math.asinh(f / (2 * H))];
+    return { depth: ((2 * H) / w) * Math.sinh((x + y) / 2) * Math.sinh((x - y) / 2), length: (2 * end - f) / w, pull: meanPull(H, f / 2, end) };
+  };
+  const stretched = (bare: number): { loaded: number; longer: number; tension: number } => {
+    const without = hung(bare, 0);
+    const wanted = p.sag + without.depth;
+    const most = (F * h) / (2 * wanted) + (w * h * h) / (2 * wanted);
+    const H = rootOfFalling((x) => hung(x, F).depth - wanted, most / 4, most * 4);
+    const loaded = hung(H, F);
+    const longer = loaded.length - without.length;
+    return { loaded: loaded.pull, longer, tension: loaded.pull - k * longer - without.pull };
+  };
+  const guess = (F * h) / (2 * p.sag);
+  // Below that the bare cord would hang in a deep bow, and no band does.
+  const low = Math.max(guess / 20, (w * h) / 2);
+  // A cord so stiff that the weight alone would stretch it this far was slack: then its own weight tells nothing.
+  const { loaded, longer } = stretched(stretched(low).tension <= 0 ? guess * 4 : rootOfFalling((x) => stretched(x).tension, low, Math.max(guess, low) * 4));
+  return { loaded, longer };
 }
 /** Pitch of a plucked run: T = 4 μ S² f², μ in kg/m. */
 export const tensionFromPitch = (p: { run: number; frequency: number; massPerLength: number }): number => 4 * p.massPerLength * p.run ** 2 * p.frequency ** 2;
