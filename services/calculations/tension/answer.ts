@@ -15,11 +15,12 @@ import { cordTooTight } from '../drive-band/notes.js';
 import { buildTrain, neededWheel, type Train } from '../ratio/train.js';
 import { reply } from '../reply.js';
 import { packageOf } from '../package.js';
-import { diameterAt, heldPull } from '../take-up/formula.js';
+import { diameterAt } from '../take-up/formula.js';
 import { checkList, readChecks, type Check, type Measured, type Run, type RunEnds } from './checks.js';
 import { readForces } from './forces.js';
 import * as f from './formula.js';
 import * as notes from './notes.js';
+import { bandVerdict, loadOf, servesFrom, settingOf, waysToOpen, type BandVerdict, type PullAtFill, type Setting, type WayToOpen, type Yes } from './setting.js';
 import { brakeWindow, doubleWindow, givesFirst, gripOf, grooveFriction, torques, type Forces, type Grip, type State, type Window } from './window.js';
 
 export interface TensionQuestion {
@@ -33,14 +34,13 @@ interface WindowAnswer { least: Q; most?: Q; state: State }
 export interface TensionResult {
   windows: {
     whorl?: string; bobbin: string; groove?: string; of: 'band-tension' | 'brake-torque'; empty: WindowAnswer; half: WindowAnswer; full: WindowAnswer; wholeFill: WindowAnswer;
-    oneSettingServes: 'yes' | 'no' | 'too-close-to-say'; spreadNeeded: R; spreadAllowed: R; givesFirst?: 'bobbin' | 'whorl' | 'too-close-to-say'; bandTensionNeeded?: Q;
-    pull?: { fill: number; drawingIn: Q; held: Q; pullingOff: Q }[]; setting?: { verdict: 'right' | 'draws-in-too-weakly' | 'pulls-too-hard' | 'both' | 'too-close-to-say'; slipTorque: Q; hookFactor: R; change: R }; wheelLoad?: { held: Q; drawingIn: Q };
-    ways?: { way: 'reset-as-it-fills' | 'smoother-hooks' | 'fatter-core' | 'stop-at-three-quarters' | 'stronger-yarn'; spreadNeeded: R }[];
+    oneSettingServes: Yes; spreadNeeded: R; spreadAllowed: R; givesFirst?: 'bobbin' | 'whorl' | 'too-close-to-say'; bandTensionNeeded?: Q;
+    bySag?: BandVerdict; byPitch?: BandVerdict; pull?: PullAtFill[]; setting?: Setting; wheelLoad?: { held: Q; drawingIn: Q }; ways?: WayToOpen[];
   }[];
   brake?: { torque: Q; whenReversed: Q; reversalFactor: R };
   checks: Check[];
 }
-export const model = { id: 'tension', version: '1.0.0' } as const;
+export const model = { id: 'tension', version: '1.1.0' } as const;
 const names = ['wheel', 'wheelId', 'drive', 'axleDistance', 'wheelIs', 'bandFriction', 'drag', 'spindleFriction', 'startTorque', 'hookFactor', 'pullNeeded', 'pullBorne', 'bagTest', 'brakeSpring', 'sagCheck', 'pitchCheck'] as const;
 
 export interface Part { readonly whorl?: { readonly name: string; readonly grip: Grip; readonly ratio?: Expr }; readonly bobbin: string; readonly groove?: string; readonly bobbinGrip?: Grip; readonly bobbinRatio?: Expr; readonly core: Expr; readonly full: Expr }
@@ -147,14 +147,19 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Te
   // Nothing is said where the cord is not known: nothing is more than Infinity.
   const watch = (tension: Reading): void => { if (extent(tension).low > borne) out.warn(cordTooTight); };
   for (const measured of [s.done.sag?.unloaded, s.done.pitch]) if (measured !== undefined) watch(k.reading(measured));
+  /** What a tension that was measured is beside the window of a doubled band, or beside what a single drive's band needs. */
+  const measuredBy = (to: Window | Reading | undefined): { bySag?: BandVerdict; byPitch?: BandVerdict } => {
+    if (to === undefined) return {};
+    const said = (e: Expr | undefined): BandVerdict | undefined => (e === undefined ? undefined : bandVerdict(k.reading(e), to));
+    const [bySag, byPitch] = [said(s.done.sag?.unloaded), said(s.done.pitch)];
+    return { ...(bySag === undefined ? {} : { bySag }), ...(byPitch === undefined ? {} : { byPitch }) };
+  };
   const told = (w: Window): WindowAnswer => ({ least: wire(kind, w.low, units), ...(extent(w.high).high <= 0 ? {} : { most: wire(kind, clamp(w.high), units) }), state: w.state });
   const windows = s.parts.map((p): TensionResult['windows'][number] => {
     const half = expr((core, full) => diameterAt({ core, full, fill: 0.5 }), p.core, p.full);
     const whole = windowAt(s, p, p.full, p.core);
     const { least, most } = torques(x, p.full, p.core);
-    const serves = k.reading(expr((m, l, drag) => (train.drive === 'bobbin-lead' && m <= drag ? 0.999 : m / l), most, least, x.drag));
-    const e = extent(serves);
-    const oneSettingServes = e.low > 1 ? 'yes' : e.high < 1 ? 'no' : 'too-close-to-say';
+    const oneSettingServes = servesFrom(s, x, p.full, p.core);
     const spread = (full: Expr, core: Expr, factor: Expr): Reading => k.reading(expr((a, b, c) => f.spreadNeeded({ full: a, core: b, factor: c }), full, core, factor));
     if (oneSettingServes === 'no') out.warn(notes.closed);
     const single = double ? undefined : bandNeeded(s, p, whole);
@@ -165,8 +170,8 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Te
       empty: told(windowAt(s, p, p.core, p.core)), half: told(windowAt(s, p, half, half)), full: told(windowAt(s, p, p.full, p.full)), wholeFill: told(whole),
       oneSettingServes, spreadNeeded: wire('number', spread(p.full, p.core, x.factor)), spreadAllowed: wire('number', k.reading(expr((a, b) => a / b, x.borne, x.needed))),
       ...(double ? { givesFirst: givesFirst(k, x, p.whorl!.grip, p.bobbinGrip!, (out.assume(notes.ordinaryTension), k.assumed({ low: 0.2, high: 0.5 }))) } : single === undefined ? {} : { bandTensionNeeded: wire('band-tension', single, units) }),
-      ...settingOf(s, p, least, most, q), ...loadOf(s, p, least, q),
-      ...(oneSettingServes === 'yes' ? {} : { ways: waysToOpen(s, p, half, spread) }),
+      ...measuredBy(double ? whole : single), ...settingOf(s, p, least, most, q), ...loadOf(s, p, least, q),
+      ...(oneSettingServes === 'yes' ? {} : { ways: waysToOpen(s, p, half, spread, q) }),
     };
   });
   const result: TensionResult = { windows, checks: checkList(train.drive, train.wheel, s.wheelIs, s.done, (e) => k.reading(e), (kd, r) => wire(kd, r, units)) };
@@ -188,43 +193,4 @@ function bandNeeded(s: Solved, p: Part, whole: Window): Reading | undefined {
   if (grip === undefined || extent(whole.low).high < 0) return undefined;
   const brake = s.train.knowns.assumed({ low: Math.max(0, extent(whole.low).low), high: Math.max(0, extent(whole.high).high) });
   return s.train.knowns.reading(expr((drag, b, start, d, g) => (drag + b + start) / (d * Math.tanh(g / 2)), s.x.drag, brake, s.x.start, grip.pitch, grip.grip));
-}
-
-/** What the bag test says of the setting: pulls at each fill, and by how much to change it. */
-function settingOf(s: Solved, p: Part, least: Expr, most: Expr, q: (kind: Kind, e: Expr) => Q): Pick<TensionResult['windows'][number], 'pull' | 'setting'> {
-  if (s.bag === undefined) return {};
-  const k = s.train.knowns;
-  const torque = expr((lifts, pullsOff, d) => (heldPull({ lifts, pullsOff }) * d) / 2, s.bag.lifts, s.bag.off, s.bag.at ?? p.core);
-  const pull = [0, 0.5, 1].map((fill) => {
-    const held = expr((m, core, full) => (2 * m) / diameterAt({ core, full, fill }), torque, p.core, p.full);
-    return { fill, drawingIn: q('pull', expr((h, e) => h / e, held, s.x.factor)), held: q('pull', held), pullingOff: q('pull', expr((h, e) => h * e, held, s.x.factor)) };
-  });
-  // Spindle friction is in what the bag met, so the torque is compared with the pulls alone.
-  const [weak, strong] = [k.reading(expr((m, pullIn, e, d) => m / ((pullIn * e * d) / 2), torque, s.x.needed, s.x.factor, p.full)), k.reading(expr((m, out, e, d) => m / ((out * d) / (2 * e)), torque, s.x.borne, s.x.factor, p.core))];
-  const [tooWeak, tooStrong, enough, mild] = [extent(weak).high < 1, extent(strong).low > 1, extent(weak).low >= 1, extent(strong).high <= 1];
-  const verdict = tooWeak && tooStrong ? 'both' : tooWeak ? 'draws-in-too-weakly' : tooStrong ? 'pulls-too-hard' : enough && mild ? 'right' : 'too-close-to-say';
-  const change = expr((m, l, h) => Math.sqrt(l * Math.max(h, l)) / m, torque, least, most);
-  return { pull, setting: { verdict, slipTorque: q('torque', torque), hookFactor: wire('number', k.reading(s.x.factor)), change: wire('number', k.reading(change)) } };
-}
-
-/** Torque at the wheel while the yarn is held and while it draws in, at the least setting that draws in. */
-function loadOf(s: Solved, p: Part, least: Expr, q: (kind: Kind, e: Expr) => Q): { wheelLoad?: { held: Q; drawingIn: Q } } {
-  const { drive } = s.train;
-  const [i, j] = [p.whorl?.ratio, p.bobbinRatio];
-  if (drive === 'double-drive' ? i === undefined || j === undefined : drive === 'flyer-lead' ? i === undefined : j === undefined) return {};
-  const zero = s.train.knowns.assumed({ value: 0 });
-  const load = (held: boolean): Q => q('torque', expr((flyerRatio, bobbinRatio, drag, m) => f.wheelLoad({ flyerRatio, bobbinRatio, drag, bobbin: m, brake: drive === 'bobbin-lead' ? Math.max(0, m - drag) : m, drive: drive as 'double-drive' | 'flyer-lead' | 'bobbin-lead', held }), i ?? zero, j ?? zero, s.x.drag, least));
-  return { wheelLoad: { held: load(true), drawingIn: load(false) } };
-}
-
-/** What would narrow the spread that a setting must span, the strongest first. */
-function waysToOpen(s: Solved, p: Part, half: Expr, spread: (full: Expr, core: Expr, factor: Expr) => Reading): NonNullable<TensionResult['windows'][number]['ways']> {
-  const { factor } = s.x;
-  const list = [
-    { way: 'reset-as-it-fills' as const, r: spread(half, p.core, factor) },
-    { way: 'smoother-hooks' as const, r: spread(p.full, p.core, expr((e) => 1 + (e - 1) / 2, factor)) },
-    { way: 'fatter-core' as const, r: spread(p.full, expr((c, d) => Math.min(1.5 * c, (c + d) / 2), p.core, p.full), factor) },
-    { way: 'stop-at-three-quarters' as const, r: spread(expr((core, full) => diameterAt({ core, full, fill: 0.75 }), p.core, p.full), p.core, factor) },
-  ];
-  return list.sort((a, b) => extent(a.r).high - extent(b.r).high).map(({ way, r }) => ({ way, spreadNeeded: wire('number', r) }));
 }

@@ -12,7 +12,7 @@ import * as notes from './notes.js';
 
 type Json = Record<string, unknown>;
 export type CheckName = 'bag-test' | 'hand-test' | 'sag' | 'pitch' | 'screw';
-export interface Check { check: CheckName; applies: boolean; how: string; tension?: Q; whileLoaded?: Q }
+export interface Check { check: CheckName; applies: boolean; how: string; tension?: Q; whileLoaded?: Q; agreement?: 'agrees' | 'recheck' }
 export interface Measured { readonly sag?: { readonly loaded: Expr; readonly unloaded: Expr }; readonly pitch?: Expr }
 
 export const runs = ['upper', 'lower'] as const;
@@ -84,6 +84,14 @@ export function readChecks(q: Json, r: Reader, train: Train, wheelIs: WheelIs | 
   return { ...(sag === undefined ? {} : { sag }), ...(pitch === undefined ? {} : { pitch }) };
 }
 
+/** Sag and pitch agree when their difference holds nothing, at twice its uncertainty. Two bare numbers are never the same: they agree within a tenth. */
+function agreementOf(done: Measured, known: (e: Expr) => Reading): { agreement?: 'agrees' | 'recheck' } {
+  if (done.sag === undefined || done.pitch === undefined) return {};
+  const apart = extent(known(expr((a, b) => a - b, done.sag.unloaded, done.pitch)));
+  const room = apart.low === apart.high ? extent(known(done.pitch)).high / 10 : 0;
+  return { agreement: apart.low <= room && apart.high >= -room ? 'agrees' : 'recheck' };
+}
+
 /** The checks in words, with what was found where one was made. */
 export function checkList(drive: Drive, wheel: WheelRead, wheelIs: WheelIs | undefined, done: Measured, known: (e: Expr) => Reading, q: (kind: Kind, r: Reading) => Q): Check[] {
   const upright = wheelIs === 'below' || wheelIs === 'above';
@@ -92,7 +100,7 @@ export function checkList(drive: Drive, wheel: WheelRead, wheelIs: WheelIs | und
     { check: 'bag-test', applies: true, how: 'Lead the yarn over the orifice to a small soft bag that you weigh on a kitchen scale. Wheel turned slowly by hand: the heaviest bag that it lifts. Wheel held: the lightest bag that pulls yarn off.' },
     { check: 'hand-test', applies: true, how: `Hold the rim of the standing wheel, no fingers between the spokes, and pull yarn off gently: the ${turns} must turn, and nothing else.` },
     { check: 'sag', applies: !upright, how: upright ? 'Not on this wheel: its runs stand upright, and a hung weight does nothing there.' : 'Hang at most 2 g on a light hook in the middle of a level run, and measure how far it sinks. Do it on every run, turn the wheel a little with no yarn on, and take the middle.', ...(done.sag === undefined ? {} : { tension: q('band-tension', known(done.sag.unloaded)), whileLoaded: q('band-tension', known(done.sag.loaded)) }) },
-    { check: 'pitch', applies: true, how: 'Pluck a standing run a little, sideways, and count its swings, from a slowed-down film when they are too slow to hear.', ...(done.pitch === undefined ? {} : { tension: q('band-tension', known(done.pitch)) }) },
+    { check: 'pitch', applies: true, how: 'Pluck a standing run a little, sideways, and count its swings, from a slowed-down film when they are too slow to hear.', ...(done.pitch === undefined ? {} : { tension: q('band-tension', known(done.pitch)) }), ...agreementOf(done, known) },
     { check: 'screw', applies: wheel.turnedBy !== 'motor', how: 'An eighth of a turn or less at a time, the last movement a tightening one. Wait, then make the bag test again. Many wheels have no screw but a tilting block, a slide or a spring: there, the smallest movement that you can make.' },
   ];
 }

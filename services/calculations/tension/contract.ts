@@ -15,19 +15,21 @@ export const question = z.strictObject({
 }).meta({ id: 'TensionQuestion', description: 'A wheel with its bobbins, what the yarn needs and bears, and any checks that were made.' });
 
 const state = z.enum(['open', 'closed', 'too-close-to-say']);
+const bandVerdict = z.enum(['right', 'too-slack', 'too-tight', 'both', 'too-close-to-say']).describe('The band tension that was measured, beside the window.');
 const window = z.object({ least: quantity, most: quantity.exactOptional().describe('Absent: even no brake at all pulls too hard.'), state }).meta({ id: 'TensionWindow', description: 'From what still draws in to what yarn and hand still bear.' });
 export const result = z.object({
   windows: z.array(z.object({
     whorl: z.string().exactOptional(), bobbin: z.string(), groove: z.string().exactOptional(), of: z.enum(['band-tension', 'brake-torque']), empty: window, half: window, full: window, wholeFill: window,
     oneSettingServes: z.enum(['yes', 'no', 'too-close-to-say']), spreadNeeded: plainNumber.describe('What one setting must span from core to full.'), spreadAllowed: plainNumber.describe('Pull borne over pull needed.'),
     givesFirst: z.enum(['bobbin', 'whorl', 'too-close-to-say']).exactOptional(), bandTensionNeeded: quantity.exactOptional(),
+    bySag: bandVerdict.exactOptional(), byPitch: bandVerdict.exactOptional(),
     pull: z.array(z.object({ fill: z.number(), drawingIn: quantity, held: quantity, pullingOff: quantity }).meta({ id: 'PullAtFill', description: 'Pull on the yarn at one fill, by the bag test.' })).exactOptional(),
-    setting: z.object({ verdict: z.enum(['right', 'draws-in-too-weakly', 'pulls-too-hard', 'both', 'too-close-to-say']), slipTorque: quantity, hookFactor: plainNumber, change: plainNumber.describe('Times the present setting, for the middle of the window.') }).meta({ id: 'TestedSetting', description: 'What the bag test says of the setting.' }).exactOptional(),
+    setting: z.object({ verdict: z.enum(['right', 'draws-in-too-weakly', 'pulls-too-hard', 'both', 'too-close-to-say']), slipTorque: quantity, hookFactor: plainNumber, leastChange: plainNumber.describe('Times the present setting, for just drawing in on the full bobbin.'), change: plainNumber.describe('Times the present setting, for the middle of the window.'), mostChange: plainNumber.describe('Times the present setting, for what yarn and hand just bear on the empty bobbin.') }).meta({ id: 'TestedSetting', description: 'What the bag test says of the setting.' }).exactOptional(),
     wheelLoad: z.object({ held: quantity, drawingIn: quantity }).meta({ id: 'WheelLoad', description: 'Torque felt at the wheel.' }).exactOptional(),
-    ways: z.array(z.object({ way: z.enum(['reset-as-it-fills', 'smoother-hooks', 'fatter-core', 'stop-at-three-quarters', 'stronger-yarn']), spreadNeeded: plainNumber }).meta({ id: 'WayToOpen', description: 'What would narrow the spread.' })).exactOptional(),
+    ways: z.array(z.object({ way: z.enum(['reset-as-it-fills', 'smoother-hooks', 'fatter-core', 'stop-at-three-quarters', 'stronger-yarn']), spreadNeeded: plainNumber, opens: z.enum(['yes', 'no', 'too-close-to-say']).exactOptional(), pullBorne: quantity.exactOptional().describe('Of a stronger yarn: the pull that it must bear.') }).meta({ id: 'WayToOpen', description: 'What would narrow the spread.' })).exactOptional(),
   }).meta({ id: 'PairTension', description: 'The window of one pair.' })),
   brake: z.object({ torque: quantity, whenReversed: quantity, reversalFactor: plainNumber }).meta({ id: 'BrakeAnswer', description: 'The brake, spinning and with the spin reversed.' }).exactOptional(),
-  checks: z.array(z.object({ check: z.enum(['bag-test', 'hand-test', 'sag', 'pitch', 'screw']), applies: z.boolean(), how: z.string(), tension: quantity.exactOptional(), whileLoaded: quantity.exactOptional() }).meta({ id: 'TensionCheck', description: 'A check that a person can do.' })),
+  checks: z.array(z.object({ check: z.enum(['bag-test', 'hand-test', 'sag', 'pitch', 'screw']), applies: z.boolean(), how: z.string(), tension: quantity.exactOptional(), whileLoaded: quantity.exactOptional(), agreement: z.enum(['agrees', 'recheck']).exactOptional().describe('Of sag and pitch, where both were made.') }).meta({ id: 'TensionCheck', description: 'A check that a person can do.' })),
 }).meta({ id: 'TensionResult', description: 'The window of every pair, and how to find it without a gauge.' });
 void ((r: TensionResult): z.input<typeof result> => r);
 void ((q: TensionQuestion): z.input<typeof question> => q);
