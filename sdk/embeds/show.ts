@@ -10,7 +10,7 @@ export function show(reply: Reply<unknown>, told: Told): Node[] {
     ...(p.title === '' ? [] : [h('p', { class: 'title' }, p.title)]),
     ...(p.facts.length === 0 ? [] : [h('dl', {}, ...p.facts.flatMap((f) => [h('dt', {}, f.label), h('dd', {}, f.text)]))]),
     ...p.tables.map((t) => h('table', { part: 'table' }, ...(t.title === undefined ? [] : [h('caption', {}, t.title)]), h('thead', {}, h('tr', {}, ...t.heads.map((x) => h('th', { scope: 'col' }, x)))),
-      h('tbody', {}, ...t.rows.map((row) => h('tr', {}, ...row.map((cell, i) => h('td', { 'data-head': t.heads[i] }, h('span', {}, cell)))))))),
+      h('tbody', {}, ...t.rows.map((row) => h('tr', {}, ...row.map((cell, i) => h('td', { 'data-head': t.heads[i], ...(cell.length > 40 && { class: 'long' }) }, h('span', {}, cell)))))))),
   ];
   return [
     ...reply.cautions.map((c) => noted('caution', 'Caution.', c.text)),

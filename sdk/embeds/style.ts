@@ -19,6 +19,6 @@ table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{t
 :host([has-wheel]) .of-wheel{display:none}
 .hidden{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .all{container-type:inline-size}
-@container (max-width:30rem){thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}table,tbody,tr,td,caption{display:block}td{display:flex;gap:.8em;border:0;padding:.1em 0}tr{border-bottom:1px solid var(--wg-line);padding:.3em 0}td::before{content:attr(data-head);color:var(--wg-soft);flex:1}td>span{flex:1}}
+@container (max-width:30rem){thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}table,tbody,tr,td,caption{display:block}td{display:flex;gap:.8em;border:0;padding:.1em 0}td.long,td.long::before{display:block}tr{border-bottom:1px solid var(--wg-line);padding:.3em 0}td::before{content:attr(data-head);color:var(--wg-soft);flex:1}td>span{flex:1}}
 @media print{form,details:not([open]){display:none}.all{border:0;padding:0}}
 `;

@@ -12,10 +12,10 @@ export function numbersOf(told: Told): Html {
 ${told.sentences.length === 0 ? '' : html`<p>${told.sentences.join(' ')}</p>`}`;
 }
 
-/** A table whose rows become blocks with their heads on a narrow screen. */
+/** A table whose rows become blocks with their heads on a narrow screen; there a sentence gets the whole width, under its head. */
 export function tableOf(table: Table, caption?: string): Html {
   return html`<table class="rows">${caption === undefined ? '' : html`<caption>${caption}</caption>`}<thead><tr>${table.heads.map((h) => html`<th scope="col">${h}</th>`)}</tr></thead>
-<tbody>${table.rows.map((row) => html`<tr>${row.map((cell, i) => (cell === '' ? html`<td></td>` : html`<td data-head="${table.heads[i]!}"><span>${cell.length < 14 ? cell.replaceAll(' ', '\u00a0') : cell}</span></td>`))}</tr>`)}</tbody></table>`;
+<tbody>${table.rows.map((row) => html`<tr>${row.map((cell, i) => (cell === '' ? html`<td></td>` : html`<td data-head="${table.heads[i]!}"${cell.length > 40 ? trusted(' class="long"') : ''}><span>${cell.length < 14 ? cell.replaceAll(' ', '\u00a0') : cell}</span></td>`))}</tr>`)}</tbody></table>`;
 }
 const partOf = (p: Part): Html => html`${p.title === '' ? '' : html`<h4 class="part">${p.title}</h4>`}
 ${p.facts.length === 0 ? '' : html`<dl class="facts">${p.facts.map((f) => html`<dt>${f.label}</dt><dd>${f.text}</dd>`)}</dl>`}${p.tables.map((t) => tableOf(t, t.title))}`;

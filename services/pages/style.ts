@@ -68,7 +68,7 @@ figure .wg-picture{border-radius:6px}
 html{font-size:17px}main,footer{padding:1rem .8rem}.answer{padding:.2rem .7rem .8rem}.answer figure{margin-inline:-.5rem}h1{font-size:1.7rem}
 table.rows thead{position:absolute;left:-100vw}table.rows,table.rows tbody,table.rows tr,table.rows td,table.rows th,table.rows caption{display:block}
 table.rows tr{border-bottom:1px solid var(--line);padding:.4rem 0}table.rows td,table.rows tbody th{border:0;padding:.1rem 0;display:flex;gap:.8rem;justify-content:space-between}
-table.rows td:empty{display:none}table.rows [data-head]::before{content:attr(data-head);color:var(--soft);font-weight:400;flex:1 1 50%}table.rows [data-head]>span{flex:1 1 50%}
+table.rows td:empty{display:none}table.rows td.long,table.rows td.long::before{display:block}table.rows [data-head]::before{content:attr(data-head);color:var(--soft);font-weight:400;flex:1 1 50%}table.rows [data-head]>span{flex:1 1 50%}
 }
 @media (forced-colors:active){button,.answer,.cards li,pre{border:1px solid CanvasText}.selvedge{background:none}}
 @media (prefers-reduced-motion:reduce){*{scroll-behavior:auto!important}}
