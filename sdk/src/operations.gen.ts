@@ -1823,6 +1823,12 @@ export interface TensionByLinkArgs {
   readonly sag?: string;
   /** Stiffness of the cord, such as 150 N. Such as 150 N, when it was measured. */
   readonly cordStiffness?: string;
+  /** Sag: the run it hung on. */
+  readonly sagRunIs?: 'upper' | 'lower';
+  /** Sag: wheel and flyer meanwhile. */
+  readonly sagEnds?: 'pulleys-turn' | 'pulleys-held';
+  /** Sag: weight of the cord, such as 2.3 g/m. Such as 2.3 g/m; its own sag is then reckoned with. */
+  readonly sagCordMass?: string;
   /** Pitch: free length of the run, such as 560 mm. */
   readonly pitchRun?: string;
   /** Pitch: how often it swings, such as 60/min. Such as 14/s. */
@@ -1949,6 +1955,12 @@ export interface TensionPictureArgs {
   readonly sag?: string;
   /** Stiffness of the cord, such as 150 N. Such as 150 N, when it was measured. */
   readonly cordStiffness?: string;
+  /** Sag: the run it hung on. */
+  readonly sagRunIs?: 'upper' | 'lower';
+  /** Sag: wheel and flyer meanwhile. */
+  readonly sagEnds?: 'pulleys-turn' | 'pulleys-held';
+  /** Sag: weight of the cord, such as 2.3 g/m. Such as 2.3 g/m; its own sag is then reckoned with. */
+  readonly sagCordMass?: string;
   /** Pitch: free length of the run, such as 560 mm. */
   readonly pitchRun?: string;
   /** Pitch: how often it swings, such as 60/min. Such as 14/s. */
@@ -2985,6 +2997,12 @@ export interface WheelTensionArgs {
   readonly sag?: string;
   /** Stiffness of the cord, such as 150 N. Such as 150 N, when it was measured. */
   readonly cordStiffness?: string;
+  /** Sag: the run it hung on. */
+  readonly sagRunIs?: 'upper' | 'lower';
+  /** Sag: wheel and flyer meanwhile. */
+  readonly sagEnds?: 'pulleys-turn' | 'pulleys-held';
+  /** Sag: weight of the cord, such as 2.3 g/m. Such as 2.3 g/m; its own sag is then reckoned with. */
+  readonly sagCordMass?: string;
   /** Pitch: free length of the run, such as 560 mm. */
   readonly pitchRun?: string;
   /** Pitch: how often it swings, such as 60/min. Such as 14/s. */
@@ -3039,6 +3057,12 @@ export interface WheelTensionPictureArgs {
   readonly sag?: string;
   /** Stiffness of the cord, such as 150 N. Such as 150 N, when it was measured. */
   readonly cordStiffness?: string;
+  /** Sag: the run it hung on. */
+  readonly sagRunIs?: 'upper' | 'lower';
+  /** Sag: wheel and flyer meanwhile. */
+  readonly sagEnds?: 'pulleys-turn' | 'pulleys-held';
+  /** Sag: weight of the cord, such as 2.3 g/m. Such as 2.3 g/m; its own sag is then reckoned with. */
+  readonly sagCordMass?: string;
   /** Pitch: free length of the run, such as 560 mm. */
   readonly pitchRun?: string;
   /** Pitch: how often it swings, such as 60/min. Such as 14/s. */

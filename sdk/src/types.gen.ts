@@ -1587,6 +1587,14 @@ export type PairTension = {
     readonly spreadAllowed: PlainNumber;
     readonly givesFirst?: "bobbin" | "whorl" | "too-close-to-say" | (string & {});
     readonly bandTensionNeeded?: Quantity;
+    /**
+     * The band tension that was measured, beside the window.
+     */
+    readonly bySag?: "right" | "too-slack" | "too-tight" | "both" | "too-close-to-say" | (string & {});
+    /**
+     * The band tension that was measured, beside the window.
+     */
+    readonly byPitch?: "right" | "too-slack" | "too-tight" | "both" | "too-close-to-say" | (string & {});
     readonly pull?: readonly PullAtFill[];
     readonly setting?: TestedSetting;
     readonly wheelLoad?: WheelLoad;
@@ -2186,6 +2194,16 @@ export type SagCheck = {
     readonly sag: QuantityIn;
     /** Stiffness of the cord. A cord stiffness (EA) with its unit: N. */
     readonly cordStiffness?: QuantityIn;
+    /** Weight of the cord. A cord mass with its unit: g/m, kg/m. */
+    readonly cordMass?: QuantityIn;
+    /**
+     * Which run: the pulleys’ roundness is then reckoned with.
+     */
+    readonly runIs?: "upper" | "lower";
+    /**
+     * Whether wheel and flyer can turn a little while the weight hangs.
+     */
+    readonly ends?: "pulleys-turn" | "pulleys-held";
 };
 /** Sample, as one of a batch. */
 export type SampleBatchQuestion = {
@@ -2662,6 +2680,10 @@ export type TensionCheck = {
     readonly how: string;
     readonly tension?: Quantity;
     readonly whileLoaded?: Quantity;
+    /**
+     * Of sag and pitch, where both were made.
+     */
+    readonly agreement?: "agrees" | "recheck" | (string & {});
 };
 /** A wheel with its bobbins, what the yarn needs and bears, and any checks that were made. */
 export type TensionQuestion = {
@@ -2718,8 +2740,12 @@ export type TestedSetting = {
     readonly verdict: "right" | "draws-in-too-weakly" | "pulls-too-hard" | "both" | "too-close-to-say" | (string & {});
     readonly slipTorque: Quantity;
     readonly hookFactor: PlainNumber;
+    /** Times the present setting, for just drawing in on the full bobbin. */
+    readonly leastChange: PlainNumber;
     /** Times the present setting, for the middle of the window. */
     readonly change: PlainNumber;
+    /** Times the present setting, for what yarn and hand just bear on the empty bobbin. */
+    readonly mostChange: PlainNumber;
 };
 /** The tightest ply that touching strands allow: it neither twists nor untwists under a pull. */
 export type TightestPly = {
@@ -3001,6 +3027,9 @@ export type Warning = {
 export type WayToOpen = {
     readonly way: "reset-as-it-fills" | "smoother-hooks" | "fatter-core" | "stop-at-three-quarters" | "stronger-yarn" | (string & {});
     readonly spreadNeeded: PlainNumber;
+    readonly opens?: "yes" | "no" | "too-close-to-say" | (string & {});
+    /** Of a stronger yarn: the pull that it must bear. */
+    readonly pullBorne?: Quantity;
 };
 /** The profile of a wheel. */
 export type Wheel = {
