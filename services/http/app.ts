@@ -20,6 +20,7 @@ import { defaultLimits, limitRoutes, type Limits } from './limits.js';
 import { mount } from './mount.js';
 import { findWheelIn, noLibrary, shelfOf } from './library.js';
 import { countRequests, metricsRoute } from './metrics.js';
+import { findingIn, searchIn } from './library-search.js';
 import { mediaTypesOf, requireAcceptable } from './negotiate.js';
 import { openapi } from './openapi.js';
 import { watchPaths } from './paths.js';
@@ -87,7 +88,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   const { version, publicOrigin } = deps.config;
   const calculations = deps.calculations ?? allCalculations;
   const library = deps.library ?? noLibrary;
-  const findWheel = findWheelIn(library);
+  const findWheel = findingIn(library, findWheelIn(library));
   refuseWhenBusy(app);
   limitRoutes(app, library, deps.config.limits ?? defaultLimits);
   openapi(app, version);
@@ -101,6 +102,6 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   healthRoutes(app, version, () => library.ready());
   metricsRoute(app);
   wellKnownRoutes(app);
-  pageRoutes(app, { calculations, library: shelfOf(library), version, ...(publicOrigin === undefined ? {} : { publicOrigin }) });
+  pageRoutes(app, { calculations, library: { ...shelfOf(library), search: (wanted, most) => searchIn(library, wanted, most) }, version, ...(publicOrigin === undefined ? {} : { publicOrigin }) });
   return app;
 }

@@ -8,7 +8,7 @@ import { nearest, Reader, shown } from '../foundation/read.js';
 import { envelope, problem, unitsParameter } from '../parts.js';
 import { asProblem } from './failures.js';
 import { optionsOf } from './link.js';
-import { answerText, namesWheel, replyName, withLibraryWheel, type FindWheel } from './mount.js';
+import { answerText, fromLibrary, namesLibrary, replyName, type FindInLibrary } from './mount.js';
 import type { Operation } from './operation.js';
 import { readQuery } from './query.js';
 
@@ -19,7 +19,7 @@ const names = ['id', 'calculation', 'question', 'units', 'strict'] as const;
 
 interface Item { readonly id?: string; readonly calculation: string; readonly status: number; readonly body: string }
 
-export function batchRoute(app: FastifyInstance, calculations: readonly Calculation[], findWheel: FindWheel): void {
+export function batchRoute(app: FastifyInstance, calculations: readonly Calculation[], findWheel: FindInLibrary): void {
   const byId = new Map(calculations.map((calculation) => [calculation.id, calculation]));
   app.post('/v1/batch', { config: { operation: () => operation(calculations), made: ['application/json'] } }, async (request, reply) => {
     readQuery(request.query, []);
@@ -41,7 +41,7 @@ export function batchRoute(app: FastifyInstance, calculations: readonly Calculat
   });
 }
 
-async function answerOne(entry: unknown, byId: ReadonlyMap<string, Calculation>, request: FastifyRequest, findWheel: FindWheel): Promise<Item> {
+async function answerOne(entry: unknown, byId: ReadonlyMap<string, Calculation>, request: FastifyRequest, findWheel: FindInLibrary): Promise<Item> {
   const known: { id?: string; calculation: string } = { calculation: '' };
   try {
     const reader = new Reader();
@@ -54,7 +54,7 @@ async function answerOne(entry: unknown, byId: ReadonlyMap<string, Calculation>,
     const options = readOptions(o, reader);
     reader.done();
     const question = o['question'];
-    const whole = namesWheel(question) ? await withLibraryWheel(calculation!, question, request, findWheel) : { question };
+    const whole = namesLibrary(question) ? await fromLibrary(calculation!, question, request, findWheel) : { question };
     return { ...known, status: 200, body: answerText(calculation!, whole.question, options, 'wheel' in whole ? whole.wheel : undefined) };
   } catch (error) {
     const problem = asProblem(error);

@@ -15,10 +15,13 @@ import { calculationCaching, privateCaching } from './headers.js';
 import { askByLink, checkNames, linkDoor, readOptions, type LinkDoor } from './link.js';
 import type { Operation } from './operation.js';
 import type { Query } from './query.js';
+import { namesSeveral, withSeveral, type FindSeveral } from './library-wheels.js';
 import { serializeReply } from './serialize.js';
 
 /** Gives the profile of a wheel that whoever asks may see. Throws `wheel-not-found` or `library-unavailable`. */
 export type FindWheel = (id: string, request: FastifyRequest) => Promise<FoundWheel>;
+/** The same, and what finds several wheels, and cards. */
+export type FindInLibrary = FindWheel & Pick<FindSeveral, 'card' | 'search'>;
 export interface FoundWheel {
   readonly profile: unknown;
   readonly isPublic: boolean;
@@ -55,7 +58,7 @@ export function about(calculation: Calculation, question: Record<string, unknown
 }
 
 /** The question with the library's wheel in place of `wheelId`, and that wheel. */
-export async function withLibraryWheel(calculation: Calculation, question: Record<string, unknown>, request: FastifyRequest, findWheel: FindWheel): Promise<{ question: Record<string, unknown>; wheel: FoundWheel }> {
+async function withLibraryWheel(calculation: Calculation, question: Record<string, unknown>, request: FastifyRequest, findWheel: FindWheel): Promise<{ question: Record<string, unknown>; wheel: FoundWheel }> {
   const { wheelId, ...rest } = question;
   if (typeof wheelId !== 'string') throw new ProblemError('wrong-type', undefined, { issues: [{ pointer: '/wheelId', code: 'wrong-type', detail: 'wheelId is text.', received: shown(wheelId), expected: 'the id of a wheel' }] });
   if (rest['wheel'] !== undefined) throw new ProblemError('one-of', undefined, { issues: [{ pointer: '/wheelId', code: 'one-of', detail: 'The wheel was given twice: as wheel and as wheelId.', received: 'wheel, wheelId', expected: 'one of them' }] });
@@ -63,7 +66,17 @@ export async function withLibraryWheel(calculation: Calculation, question: Recor
   return { question: about(calculation, rest, wheel), wheel };
 }
 
-export const namesWheel = (question: unknown): question is Record<string, unknown> => isObject(question) && question['wheelId'] !== undefined;
+const namesWheel = (question: unknown): question is Record<string, unknown> => isObject(question) && question['wheelId'] !== undefined;
+
+/** The names that its question has. */
+const takenBy = (calculation: Calculation): ReadonlySet<string> => new Set(calculation.contract.question instanceof z.ZodObject ? Object.keys(calculation.contract.question.shape) : []);
+
+export const namesLibrary = (question: unknown): question is Record<string, unknown> => isObject(question) && (namesWheel(question) || namesSeveral(question));
+/** The question with everything of the library that it names, and the one wheel that it is about. */
+export async function fromLibrary(calculation: Calculation, question: Record<string, unknown>, request: FastifyRequest, findWheel: FindInLibrary): Promise<{ question: Record<string, unknown>; wheel?: FoundWheel }> {
+  const whole = namesSeveral(question) ? await withSeveral(question, request, findWheel, takenBy(calculation)) : question;
+  return namesWheel(whole) ? withLibraryWheel(calculation, whole, request, findWheel) : { question: whole };
+}
 
 /** The problem of a body that is no object, or none at all. */
 function noObject(body: unknown): ProblemError {
@@ -72,7 +85,7 @@ function noObject(body: unknown): ProblemError {
   return new ProblemError(code, detail, { issues: [{ pointer: '', code, detail, received: shown(body), expected: 'a JSON object' }] });
 }
 
-export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindWheel): void {
+export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindInLibrary): void {
   const { id, contract } = calculation;
   let described: ReturnType<typeof describe> | undefined;
   const says = (door: keyof ReturnType<typeof describe>, mediaType = 'application/json') => ({ operation: () => (described ??= describe(calculation))[door], made: [mediaType] });
@@ -84,8 +97,8 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
     const question = request.body;
     if (!isObject(question)) throw noObject(question);
     reply.header('content-type', json);
-    if (!namesWheel(question)) return reply.send(answer(question, options));
-    return withLibraryWheel(calculation, question, request, findWheel).then((whole) => answerText(calculation, whole.question, options, whole.wheel));
+    if (!namesLibrary(question)) return reply.send(answer(question, options));
+    return fromLibrary(calculation, question, request, findWheel).then((whole) => answerText(calculation, whole.question, options, whole.wheel));
   });
 
   const byLink = (make: (question: unknown, options: AnswerOptions) => string, mediaType: string) => {
@@ -146,7 +159,7 @@ function describe(calculation: Calculation): Record<'post' | 'get' | 'byWheel' |
   const library = ['wheel-not-found', 'unauthorized', 'library-unavailable'] as const;
   const common = { tag: 'Calculations' as const };
   return {
-    post: { ...common, id: name, summary: title, description: `${summary} The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId.`, query: options, body: { schema: contract.question, example: contract.example }, replies: { 200: { description: summary, schema: reply, example } }, problems: [...always, ...library] },
+    post: { ...common, id: name, summary: title, description: `${summary} The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId.`, query: options, body: { schema: contract.question, example: contract.example }, replies: { 200: { description: summary, schema: reply, example } }, problems: [...always, ...library, ...(takenBy(calculation).has('library') ? ['forbidden', 'too-many', 'card-not-found'] as const : [])] },
     get: { ...common, id: `${name}ByLink`, summary: `${title}, by link`, description: `${summary} The question as flat text: for links, forms and embeds. Gives the same answer as POST.`, query: parameters(calculation.fields.list), parameterExamples: linkExamples, replies: { ...answered, ...unchanged }, problems: always },
     byWheel: { ...common, id: `wheel${replyName(id)}`, summary: `${title} of a wheel of the library`, description: `${summary} The wheel is taken from the library.`, params: wheelId, query: parameters(ofQuestion), replies: { ...answered, ...unchanged }, problems: [...always, ...library], key: 'optional' },
     picture: { ...common, id: `${name}Picture`, summary: `${title}, as a picture`, query: parameters(calculation.fields.list), parameterExamples: linkExamples, replies: { ...drawn, ...unchanged }, problems: always },

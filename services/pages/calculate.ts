@@ -42,7 +42,7 @@ export function calculatorPage(calculation: Calculation, doors: Map<string, Link
 }
 
 /** The question that was asked, and what stands in the boxes. */
-function readForm(calculation: Calculation, sent: Query): { query: Query; typed: Query; system: System } {
+export function readForm(calculation: Pick<Calculation, 'fields'>, sent: Query): { query: Query; typed: Query; system: System } {
   const query = Object.assign(Object.create(null), sent) as Query;
   const form = sent[plainName] !== undefined;
   delete query[plainName];
@@ -60,7 +60,7 @@ function readForm(calculation: Calculation, sent: Query): { query: Query; typed:
   return { query, typed: form ? query : typed, system };
 }
 
-function problemAbove(calculation: Calculation, error: ProblemError, issues: readonly Issue[]): Html {
+export function problemAbove(calculation: Pick<Calculation, 'fields'>, error: ProblemError, issues: readonly Issue[]): Html {
   const { list } = calculation.fields;
   const fieldOf = (issue: Issue) => list.find((f) => f.name === issue.parameter);
   return html`<section class="problem" role="alert" id="answer"><h2>${issues.length > 1 ? 'A few things to mend' : 'One thing to mend'}</h2>

@@ -40,11 +40,11 @@ function fieldOf(f: Field, typed: Typed): Html {
 <div>${boxes.map((value, i) => control(f, typed, value, i, boxes.length))}</div></div>`;
 }
 
-export function formOf(calculation: Calculation, typed: Typed): Html {
+export function formOf(calculation: Pick<Calculation, 'id' | 'title' | 'fields'>, typed: Typed, action = `/calculate/${calculation.id}`): Html {
   const { list } = calculation.fields;
   const more = list.filter((f) => f.first !== true);
   const open = more.some((f) => typed.values[f.name] !== undefined || typed.issues.some((i) => i.parameter === f.name));
-  return html`<form method="get" action="/calculate/${calculation.id}#answer" aria-label="${calculation.title}"><input type="hidden" name="plain" value="yes">
+  return html`<form method="get" action="${action}#answer" aria-label="${calculation.title}"><input type="hidden" name="plain" value="yes">
 <div class="fields">${list.filter((f) => f.first === true).map((f) => fieldOf(f, typed))}</div>
 ${more.length === 0 ? '' : html`<details${attribute('open', open ? true : undefined)}><summary>More measures, and other ways to give them</summary><div class="fields">${more.map((f) => fieldOf(f, typed))}</div></details>`}
 <div class="send"><div><label for="f-units">I work in</label><span class="hint" id="f-units-hint">for numbers without a unit, and for the answer</span><select id="f-units" name="units" aria-describedby="f-units-hint"><option value="metric">millimetres and grams</option><option value="imperial"${attribute('selected', typed.system === 'imperial' ? true : undefined)}>inches and ounces</option></select></div>

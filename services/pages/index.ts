@@ -4,6 +4,7 @@ import { z } from 'zod';
 import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
 import { privateCaching } from '../http/headers.js';
+import type { WheelSearch } from '../http/library-wheels.js';
 import type { LinkDoor } from '../http/link.js';
 import type { Operation } from '../http/operation.js';
 import { assetRoutes, embedAddress } from './assets.js';
@@ -17,6 +18,7 @@ import { originOf, sendPage, type Page } from './layout.js';
 import { problemOfCode, problemPage, problemsPage } from './problems.js';
 import { referencePage } from './reference.js';
 import { wheelPage, wheelsPage, type Shelved } from './wheels.js';
+import { classSheet } from './class-sheet.js';
 
 /** Wheels for people: public ones, and with a key its guild’s own. `find` throws `wheel-not-found` or `library-unavailable`. */
 export interface Shelf {
@@ -30,6 +32,8 @@ export interface Shelf {
   card?(id: string, request: FastifyRequest): Promise<ShownCard>;
   /** Public cards. */
   cards?(cursor: string | undefined): Promise<{ readonly items: readonly Pick<ShownCard, 'id' | 'card'>[]; readonly next?: string }>;
+  /** Throws `too-many` when more than `most` are like that. */
+  search?(wanted: WheelSearch, most: number): Promise<readonly Shelved[]>;
 }
 export interface PageDeps {
   readonly calculations: readonly Calculation[];
@@ -97,6 +101,20 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
     const { items, next } = await library.list(cursorOf(request));
     return wheelsPage(items, next);
   }));
+  const setups = calculations.find((c) => c.id === 'setups');
+  const { search } = library;
+  if (setups !== undefined && search !== undefined) {
+    app.get('/class-sheet', { config: { operation: operation('classSheet', 'One yarn on many wheels, on one sheet', { description: 'Takes the parameters of GET /v1/setups that are not about one wheel; style, drive, named or wheelId say which wheels.' }) } }, async (request, reply) => {
+      try {
+        const { page, status } = await classSheet(setups, { find: (id) => library.find(id, request), search }, request);
+        return sendPage(request, reply, page, version, status);
+      } catch (error) {
+        if (!(error instanceof ProblemError) || error.status !== 503) throw error;
+        reply.headers(error.headers);
+        return sendPage(request, reply, unreachable, version, 503);
+      }
+    });
+  }
   app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
     shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio)));
   const { card, cards, measured, register } = library;

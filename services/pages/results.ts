@@ -2,7 +2,7 @@
 import type { Calculation, Reply } from '../calculations/calculation.js';
 import { withoutStyle } from '../foundation/drawing.js';
 import { tell, type Part, type Table, type Told } from '../foundation/telling.js';
-import { html, trusted, type Html, type Piece } from './html.js';
+import { attribute, html, trusted, type Html, type Piece } from './html.js';
 
 export const cautionsOf = (cautions: Reply<unknown>['cautions']): Html => html`${cautions.map((c) => html`<div class="caution" role="note"><p><b>Caution.</b> ${c.text}</p></div>`)}`;
 const warningsOf = (warnings: Reply<unknown>['warnings']): Html => html`${warnings.map((w) => html`<div class="look" role="note"><p><b>Look at this.</b> ${w.text}</p></div>`)}`;
@@ -17,14 +17,25 @@ export function tableOf(table: Table, caption?: string): Html {
   return html`<table class="rows">${caption === undefined ? '' : html`<caption>${caption}</caption>`}<thead><tr>${table.heads.map((h) => html`<th scope="col">${h}</th>`)}</tr></thead>
 <tbody>${table.rows.map((row) => html`<tr>${row.map((cell, i) => (cell === '' ? html`<td></td>` : html`<td data-head="${table.heads[i]!}"${cell.length > 40 ? trusted(' class="long"') : ''}><span>${cell.length < 14 ? cell.replaceAll(' ', '\u00a0') : cell}</span></td>`))}</tr>`)}</tbody></table>`;
 }
-const partOf = (p: Part): Html => html`${p.title === '' ? '' : html`<h4 class="part">${p.title}</h4>`}
-${p.facts.length === 0 ? '' : html`<dl class="facts">${p.facts.map((f) => html`<dt>${f.label}</dt><dd>${f.text}</dd>`)}</dl>`}${p.tables.map((t) => tableOf(t, t.title))}`;
-export const partsOf = (parts: readonly Part[]): Html => html`${parts.map(partOf)}`;
+/** A table of many columns takes the whole width on paper. */
+const wide = (p: Part): boolean => p.tables.some((t) => t.heads.length > 5);
+const partOf = (p: Part): Html => html`<div${attribute('class', wide(p) ? 'across' : undefined)}>${p.title === '' ? '' : html`<h4 class="part">${p.title}</h4>`}
+${p.facts.length === 0 ? '' : html`<dl class="facts">${p.facts.map((f) => html`<dt>${f.label}</dt><dd>${f.text}</dd>`)}</dl>`}${p.tables.map((t) => tableOf(t, t.title))}</div>`;
+/** In columns on paper. */
+export const partsOf = (parts: readonly Part[]): Html => html`<div class="full">${parts.map(partOf)}</div>`;
+/** Lists whose first entry is the answer; the rest is folded away, and not printed. */
+const ranked = 'setups';
+function rankedParts(calculation: Calculation, told: Told, result: unknown): Html {
+  const list = (result as Record<string, unknown>)[ranked];
+  if (calculation.id !== ranked || !Array.isArray(list) || list.length < 2) return partsOf(told.parts);
+  const of = (some: object): readonly Part[] => tell(calculation.id, some).parts;
+  return html`${partsOf(of({ ...(result as object), [ranked]: list.slice(0, 1) }))}<details><summary>The next ones</summary>${partsOf(of({ [ranked]: list.slice(1) }))}</details>`;
+}
 
 export const figureOf = (svg: string, caption?: Piece): Html => html`<figure>${trusted(withoutStyle(svg))}${caption === undefined ? '' : html`<figcaption>${caption}</figcaption>`}</figure>`;
 
 export const assumptionsOf = (list: Reply<unknown>['assumptions']): Html => (list.length === 0 ? html`` : html`<h3>What was taken for granted</h3>
-<ul>${list.map((a) => html`<li>${a.text}${a.range === undefined && a.effect === undefined ? '' : html` <span class="soft">${a.range === undefined ? '' : `It may be otherwise: ${a.range}. `}${a.effect ?? ''}</span>`}</li>`)}</ul>`);
+<ul class="taken">${list.map((a) => html`<li>${a.text}${a.range === undefined && a.effect === undefined ? '' : html` <span class="soft">${a.range === undefined ? '' : `It may be otherwise: ${a.range}. `}${a.effect ?? ''}</span>`}</li>`)}</ul>`);
 
 const sourcesOf = (list: Reply<unknown>['sources']): Html => (list.length === 0 ? html`` : html`<h3>Sources</h3>
 <ul>${list.map((s) => html`<li>${[s.author, s.title, s.year, s.locator].filter((x) => x !== undefined).join(', ')}${s.erratum === undefined ? '' : `. ${s.erratum}`}</li>`)}</ul>`);
@@ -41,11 +52,11 @@ export function snippet(calculation: Calculation, same: Pick<SameAs, 'origin' | 
 export function answerOf(calculation: Calculation, reply: Reply<unknown>, svg: string | undefined, same: SameAs, hasEmbed: boolean): Html {
   const told = tell(calculation.id, reply.result, same.question);
   const { origin, query } = same;
-  return html`<section class="answer" id="answer" aria-labelledby="answer-title"><h2 id="answer-title">The answer</h2>
-${cautionsOf(reply.cautions)}<div class="two"><div>${numbersOf(told)}${warningsOf(reply.warnings)}
+  return html`<section class="answer${reply.assumptions.length > 15 ? ' long' : ''}" id="answer" aria-labelledby="answer-title"><h2 id="answer-title">The answer</h2>
+<div class="cautions">${cautionsOf(reply.cautions)}</div><div class="two"><div>${numbersOf(told)}${warningsOf(reply.warnings)}
 ${assumptionsOf(reply.assumptions)}</div>${svg === undefined ? '' : figureOf(svg)}</div>
 <h3>In full</h3>
-${partsOf(told.parts)}
+${rankedParts(calculation, told, reply.result)}
 ${sourcesOf(reply.sources)}
 <details class="screen"><summary>The same, to keep or to pass on</summary>
 <p><b>A link to this page</b></p><pre>${`${origin}/calculate/${calculation.id}?${query}`}</pre>

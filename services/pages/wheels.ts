@@ -71,7 +71,7 @@ ${stop ? html`<div class="caution" role="note"><p><b>Do not run this wheel.</b> 
 }
 
 export function wheelsPage(wheels: readonly Shelved[], next: string | undefined): Page {
-  return { title: 'Wheels', description: 'The wheels of the library.', body: html`<h1>Wheels</h1><p class="lead">Wheels that guilds have measured and opened to all. Each has a sheet to print.</p>
+  return { title: 'Wheels', description: 'The wheels of the library.', body: html`<h1>Wheels</h1><p class="lead">Wheels that guilds have measured and opened to all. Each has a sheet to print. For a class that spins one yarn, there is <a href="/class-sheet">a sheet of all wheels</a>.</p>
 ${wheels.length === 0 ? html`<p>The library is empty.</p>` : html`<ul class="cards">${wheels.map((w) => html`<li><a href="/wheels/${encodeURIComponent(w.id)}">${w.profile.name ?? 'A wheel'}</a><p>${w.profile.style === undefined ? 'Spinning wheel' : styleWords[w.profile.style]}${(w.profile.modes ?? []).length === 0 ? '' : `: ${(w.profile.modes ?? []).map((m) => (driveNames[m.drive] ?? m.drive).replace(/^./, (c) => c.toLowerCase())).join('; ')}`}</p>${w.profile.condition === 'do-not-run' ? html`<p><b>Do not run.</b></p>` : ''}</li>`)}</ul>`}
 ${next === undefined ? '' : html`<p><a href="/wheels?cursor=${encodeURIComponent(next)}">More wheels</a></p>`}` };
 }

@@ -22,7 +22,7 @@ export interface PlanResult {
   stock?: { enough: 'yes' | 'no' | 'too-close-to-say'; likelihood?: Q; coversReserve: 'yes' | 'no'; makes: { length?: Q; mass: Q; pieces: R }; spare?: Q; short?: Q; hours?: Q };
   allowances: { allowance: AllowanceName; amount: Q; basis: 'yours' | 'common-practice' }[];
 }
-export const model = { id: 'plan', version: '1.0.0' } as const;
+export const model = { id: 'plan', version: '1.1.0' } as const;
 
 export function answer(question: unknown, options: AnswerOptions = {}): Reply<PlanResult> {
   const out = new Notes();

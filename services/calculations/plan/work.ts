@@ -11,7 +11,7 @@ import * as f from './formula.js';
 import type { Given } from './inputs.js';
 import * as notes from './notes.js';
 
-export const allowanceNames = ['reserve', 'length-lost', 'plying-length', 'spinning-loss', 'samples', 'preparation-yield', 'scouring-yield', 'own-yield', 'moisture', 'cloth-shrinkage', 'loom-waste', 'grist-spread', 'duty', 'plying-reserve', 'bobbin-change', 'skein-time', 'sitting'] as const;
+export const allowanceNames = ['reserve', 'length-lost', 'plying-length', 'spinning-loss', 'samples', 'preparation-yield', 'scouring-yield', 'own-yield', 'moisture', 'cloth-shrinkage', 'loom-waste', 'grist-spread', 'yarn-on-the-bobbin', 'duty', 'plying-speed', 'plying-reserve', 'bobbin-change', 'skein-time', 'sitting'] as const;
 export type AllowanceName = (typeof allowanceNames)[number];
 export interface Allowance { readonly allowance: AllowanceName; readonly kind: Kind; readonly value: Expr; readonly basis: 'yours' | 'common-practice' }
 export const stages = ['in-the-yarn', 'with-reserve', 'ready-to-spin', 'washed-fleece', 'raw-fleece', 'as-bought'] as const;
@@ -87,7 +87,7 @@ export function work(g: Given, k: Knowns, out: Notes): Work {
   // ---- the fibre
   const list: { stage: Stage; mass: Expr }[] = [];
   const spin = mass === undefined ? undefined : fibre(g, mass, more(mass), k, given, allow, allowances, out, list);
-  const bobbins = plies === undefined || lengths === undefined ? undefined : bobbinsOf(g, plies, chain, lengths, fresh, spin, given, k, out);
+  const bobbins = plies === undefined || lengths === undefined ? undefined : bobbinsOf(g, plies, chain, lengths, fresh, spin, given, allow, k, out);
   const hours = lengths === undefined || bobbins === undefined ? undefined : hoursOf(g, n, strand, lengths, bobbins, given, allow, k, out);
   const stock = mass === undefined || spin === undefined || !g.of.has('stock') ? undefined : stockOf(g, given('stock')!, mass, more(mass), list.at(-1)!.mass, spin, grist, strand, hours?.over, k, allow, pieces);
   if (g.plies === undefined) out.warn(notes.howManyPlies);
@@ -139,14 +139,16 @@ function fibre(g: Given, mass: Expr, wanted: Expr, k: Knowns, given: Get, allow:
   return { lost, samples, ready, withoutSamples: expr((yarn, l) => f.fibreToSpin({ yarn, lost: l, samples: 0 }), wanted, lost) };
 }
 
-function bobbinsOf(g: Given, plies: number, chain: boolean, lengths: NonNullable<Work['lengths']>, fresh: Expr | undefined, spin: Spin | undefined, given: Get, k: Knowns, out: Notes): Work['bobbins'] {
+function bobbinsOf(g: Given, plies: number, chain: boolean, lengths: NonNullable<Work['lengths']>, fresh: Expr | undefined, spin: Spin | undefined, given: Get, allow: Allow, k: Knowns, out: Notes): Work['bobbins'] {
   const strands = chain ? 1 : plies;
   const own = given('bobbinHolds');
-  const density = given('packageDensity') ?? k.assumed(g.preparation === 'woollen' ? { value: 260, u: 25 } : g.preparation === 'worsted' ? { value: 330, u: 25 } : { value: 300, u: 25 });
+  const usual = g.preparation === 'woollen' ? { value: 260, u: 25 } : g.preparation === 'worsted' ? { value: 330, u: 25 } : { value: 300, u: 25 };
+  const density = own === undefined ? allow('yarn-on-the-bobbin', 'packageDensity', 'density', usual, notes.holdsTaken) : k.assumed(usual);
+  // The plied yarn is taken as it usually lies, whatever was said of the strand.
+  if (own === undefined) out.assume(notes.holdsTaken);
   const r = new Reader();
   const pack = own === undefined ? packageOf(g.bobbin ?? { name: 'bobbin 1', at: '/wheel/bobbins/0', grooves: [] }, { knowns: k }, r, out) : undefined;
   r.done();
-  if (own === undefined) out.assume(notes.holdsTaken);
   const room = (d: Expr): Expr => expr((core, diameter, width, rho) => woundMass({ core, diameter, width, density: rho }), pack!.core, pack!.full, pack!.width, d);
   const holds = own ?? room(density);
   const holdsPlied = plies === 1 ? undefined : (own ?? room(k.assumed({ value: 300, u: 25 })));
@@ -201,9 +203,7 @@ function hoursOf(g: Given, plies: number, strand: Expr | undefined, lengths: Non
   const handling = expr((a, b) => a * bobbins.sets * (bobbins.strands + (plies > 1 ? 1 : 0)) + b * skeins, allow('bobbin-change', 'bobbinChange', 'minutes', { value: 300 }, notes.handlingTaken), allow('skein-time', 'skeinTime', 'minutes', { value: 900 }, notes.handlingTaken));
   let plying: Expr | undefined;
   if (plies > 1) {
-    const own = given('plyingSpeed');
-    if (own === undefined) out.assume(notes.plyingSpeedTaken);
-    plying = expr((l, v, r) => (l / v) * (1 + r), lengths.offTheWheel, own ?? k.assumed({ low: 150 / hour, high: 370 / hour }), allow('plying-reserve', 'plyingReserve', 'share', { value: 0.5 }, notes.plyingReserveTaken));
+    plying = expr((l, v, r) => (l / v) * (1 + r), lengths.offTheWheel, allow('plying-speed', 'plyingSpeed', 'speed', { low: 150 / hour, high: 370 / hour }, notes.plyingSpeedTaken), allow('plying-reserve', 'plyingReserve', 'share', { value: 0.5 }, notes.plyingReserveTaken));
   }
   const total = plying === undefined ? expr((a, b) => a + b, spinning, handling) : expr((a, b, c) => a + b + c, spinning, handling, plying);
   const sitting = allow('sitting', 'sitting', 'minutes', { low: 1800, high: 2700 }, notes.sittingTaken);

@@ -71,7 +71,8 @@ export function candidatesOf(profile: unknown, drive: Drive | undefined, strand:
       if (speeds?.slowest !== undefined) add('slowest-flyer', 1, expr((v, x) => x / v, k.input(speeds.slowest), perLength));
     } else {
       flyer = expr((i, n) => i * n, ratio, treadling);
-      add('flyer-speed', 0, expr((n) => fastest / n, flyer));
+      // A spindle throws nothing; an old wooden flyer may.
+      if (train.drive !== 'spindle') add('flyer-speed', 0, expr((n) => fastest / n, flyer));
       const [i, l] = [k.centre(ratio), lap === undefined ? 0 : k.centre(lap)];
       [from, to] = [f.lengthForTwist({ ratio: i, twist: tHigh, lap: l }), f.lengthForTwist({ ratio: i, twist: tLow, lap: l })];
     }

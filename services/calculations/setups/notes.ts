@@ -20,3 +20,5 @@ export const plyOnOneBobbin: Assumption = { code: 'ply-of-full-bobbins', text: '
 export const nothingFits: Warning = { code: 'nothing-fits', text: 'No set-up stands within every limit. The nearest are shown, each with what to change.' };
 export const flyerLeadsPair: Warning = { code: 'winds-on-backwards', text: 'In one of these the bobbin groove is larger than the whorl: the yarn winds on the other way, weakly.' };
 export const beforeYouSpin: Caution = { code: 'look-before-you-spin', text: 'Look the flyer, its arms and hooks over before you spin; hair, sleeves and scarf tied back; children and pets away. The maker’s leaflet and your guild’s rules come first.' };
+export const matched: Assumption = { code: 'matched', text: 'The yarn was taken from what was spun: its strands, their twist as it went in, and the length drafted for a treadle.', effect: 'Hands, hooks and slip differ: spin a metre and compare.' };
+export const wheelsLeftOut: Warning = { code: 'wheels-left-out', text: 'Some wheels were left out, since a measure that this needs is missing. They are listed with what is missing.' };

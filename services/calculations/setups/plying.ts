@@ -12,13 +12,13 @@ import * as f from './formula.js';
 import type { Direction } from '../ply/strands.js';
 import type { Strand } from './target.js';
 
-export interface PlySetup { wheel: string; drive: Drive; whorl?: string; bobbin?: string; groove?: string; ratio: R; direction: Direction; draftLength: Q; wheelTurns: R; leastTwistEmpty?: Q; reach?: Reach; holds?: Q; fits?: 'yes' | 'no' | 'too-close-to-say' }
+export interface PlySetup { wheel: string; wheelId?: string; drive: Drive; whorl?: string; bobbin?: string; groove?: string; ratio: R; direction: Direction; draftLength: Q; wheelTurns: R; leastTwistEmpty?: Q; reach?: Reach; holds?: Q; fits?: 'yes' | 'no' | 'too-close-to-say' }
 interface Ranked { readonly row: PlySetup; readonly worst: number; readonly turns: number }
 const reachRank = { 'all-the-way': 0, 'too-close-to-say': 1, 'when-fuller': 2, no: 3 } as const;
 const fitRank = { yes: 0, 'too-close-to-say': 1, no: 2 } as const;
 
 /** Ways to ply on one wheel run in one way, the best first: it can ply so softly, it fits, the orifice passes it, and then the fewest treadles. */
-export function plySetups(wheel: { readonly name: string; readonly profile: unknown }, asked: Drive | undefined, plied: Strand, draw: Reading, mass: Reading | undefined, out: Notes, units: UnitChoice): Ranked[] {
+export function plySetups(wheel: { readonly name: string; readonly id?: string; readonly profile: unknown }, asked: Drive | undefined, plied: Strand, draw: Reading, mass: Reading | undefined, out: Notes, units: UnitChoice): Ranked[] {
   const [r, k] = [new Reader(), new Knowns()];
   const pw = plyWheel({ wheel: wheel.profile, ...(asked === undefined ? {} : { drive: asked }) }, r, k, out);
   r.done();
@@ -42,11 +42,11 @@ export function plySetups(wheel: { readonly name: string; readonly profile: unkn
     const one = room.find((x) => x.bobbin === d.bobbin);
     const { reach } = row;
     const plain: PlySetup = {
-      wheel: wheel.name, drive, ...(row.whorl === undefined ? {} : { whorl: row.whorl }), ...(row.bobbin === undefined ? {} : { bobbin: row.bobbin }), ...(row.groove === undefined ? {} : { groove: row.groove }), ratio: row.ratio, direction: plied.direction,
+      wheel: wheel.name, ...(wheel.id === undefined ? {} : { wheelId: wheel.id }), drive, ...(row.whorl === undefined ? {} : { whorl: row.whorl }), ...(row.bobbin === undefined ? {} : { bobbin: row.bobbin }), ...(row.groove === undefined ? {} : { groove: row.groove }), ratio: row.ratio, direction: plied.direction,
       draftLength: wire('part', draw, units), wheelTurns: row.wheelTurns, ...(row.leastTwistEmpty === undefined ? {} : { leastTwistEmpty: row.leastTwistEmpty }), ...(reach === undefined ? {} : { reach }), ...(one === undefined ? {} : { holds: one.holds, fits: one.fits }),
     };
     const turns = 'value' in row.wheelTurns ? row.wheelTurns.value : extent(row.wheelTurns as Reading).high;
-    return [{ row: plain, worst: (narrow ? 4 : 0) + (reach === undefined ? 0 : reachRank[reach]) + (one === undefined ? 0 : fitRank[one.fits]), turns }];
+    return [{ row: plain, worst: (narrow ? 4 : 0) + (drive === 'spindle' ? 3 : 0) + (reach === undefined ? 1 : reachRank[reach]) + (one === undefined ? 0 : fitRank[one.fits]), turns }];
   });
 }
 export const betterPly = (a: Ranked, b: Ranked): number => a.worst - b.worst || a.turns - b.turns;

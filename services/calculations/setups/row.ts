@@ -86,7 +86,7 @@ export function rowOf(c: Candidate, wheel: { readonly name: string; readonly id?
     wheel: wheel.name, ...(wheel.id === undefined ? {} : { wheelId: wheel.id }), drive: c.drive, ...(pair.whorl === undefined ? {} : { whorl: pair.whorl.name }), ...(c.drive === 'spindle' ? {} : { bobbin: pair.bobbin.name }), ...(pair.bobbin.pulley === undefined ? {} : { groove: pair.bobbin.pulley.groove }),
     stands: verdict, binds: binds.limit, room: binds.room, ...(c.ratio === undefined ? {} : { ratio: wire('ratio', k.reading(c.ratio)) }), draftLengthPerWheelTurn: q('part', length),
     ...(make === undefined ? {} : { draftLength: q('part', make), wheelTurns: n(expr((m, l) => m / l, make, length)) }),
-    treadling: q('turning', treadling), flyerSpeed: q('turning', c.ratio === undefined ? drafted.flyerSpeed! : c.flyer), twist: q('twist', twist), grist: q('grist', grist),
+    treadling: q('turning', treadling), flyerSpeed: q('turning', c.ratio === undefined ? drafted.flyerSpeed! : c.lap === undefined ? c.flyer : expr((i, l, lap, t) => (i - l * lap) * t, c.ratio, length, c.lap, treadling)), twist: q('twist', twist), grist: q('grist', grist),
     lengthPerHour: q('length', hourly), massPerHour: q('mass', expr((l, g) => l * g, hourly, grist)),
     ...(c.drive === 'spindle' ? {} : { capacity: { length: q('length', expr((m, g) => m / g, mass, grist)), mass: q('mass', mass) } }),
     ...(window === undefined ? {} : { of: window.of, oneSettingServes: window.oneSettingServes }),
