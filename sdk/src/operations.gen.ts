@@ -44,6 +44,11 @@ export type ListChangesArgs = Readonly<Record<string, never>>;
 export const listChanges = (transport: Transport, args: ListChangesArgs = {}, options?: CallOptions): Call<ChangeList> =>
   transport.call({ id: 'listChanges', method: 'GET', path: '/changes.json', again: true }, args, options);
 
+export type ClassSheetArgs = Readonly<Record<string, never>>;
+/** One yarn on many wheels, on one sheet. Takes the parameters of GET /v1/setups that are not about one wheel; style, drive, named or wheelId say which wheels. `GET /class-sheet` */
+export const classSheet = (transport: Transport, args: ClassSheetArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'classSheet', method: 'GET', path: '/class-sheet', accept: 'text/html', again: true }, args, options);
+
 export type LiveArgs = Readonly<Record<string, never>>;
 /** Whether the process lives. `GET /health/live` */
 export const live = (transport: Transport, args: LiveArgs = {}, options?: CallOptions): Call<Health> =>

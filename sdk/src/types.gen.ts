@@ -125,6 +125,7 @@ export type BatchReply = {
 /** Not to be run. */
 export type BlockedWheel = {
     readonly wheel: string;
+    readonly wheelId?: string;
     readonly condition: "sound" | "watch" | "do-not-run";
 };
 /** A bobbin; a convertible one has two grooves, a bobbin-lead one several. */
@@ -1185,6 +1186,17 @@ export type KeptWheel = {
     /** The profile that calculations by this id use. */
     readonly effective: Wheel;
 };
+/** Wheels of the library, narrowed; 500 at most. */
+export type LibrarySearch = {
+    /**
+     * public when left out; guild: the wheels of the guild whose key is sent.
+     */
+    readonly of?: "public" | "guild";
+    /** Part of the name. */
+    readonly name?: string;
+    readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other";
+    readonly drive?: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric";
+};
 /** A card, and beside it what the library says of it. A member is told to the card’s own guild alone. */
 export type ListedCard = {
     /** Given by the library. */
@@ -1521,6 +1533,11 @@ export type OilHours = {
     readonly hours: Quantity;
     readonly oiledOn?: string;
 };
+/** One of several wheels. */
+export type OneOfWheels = {
+    readonly wheelId?: string;
+    readonly wheel: Wheel;
+};
 /** The whorl that comes nearest: the twist that it gives with the same draw, and the treadles that make it right. */
 export type OtherWhorl = {
     readonly ratio: Ratio;
@@ -1613,7 +1630,7 @@ export type PitchCheck = {
 export type PlainNumber = NumberValue | NumberRange;
 /** What was added or taken off, and on what ground. */
 export type PlanAllowance = {
-    readonly allowance: "reserve" | "length-lost" | "plying-length" | "spinning-loss" | "samples" | "preparation-yield" | "scouring-yield" | "own-yield" | "moisture" | "cloth-shrinkage" | "loom-waste" | "grist-spread" | "duty" | "plying-reserve" | "bobbin-change" | "skein-time" | "sitting" | (string & {});
+    readonly allowance: "reserve" | "length-lost" | "plying-length" | "spinning-loss" | "samples" | "preparation-yield" | "scouring-yield" | "own-yield" | "moisture" | "cloth-shrinkage" | "loom-waste" | "grist-spread" | "yarn-on-the-bobbin" | "duty" | "plying-speed" | "plying-reserve" | "bobbin-change" | "skein-time" | "sitting" | (string & {});
     readonly amount: Quantity;
     readonly basis: "yours" | "common-practice" | (string & {});
 };
@@ -1980,7 +1997,8 @@ export type PlyRoom = {
 /** A way to ply it. */
 export type PlySetup = {
     readonly wheel: string;
-    readonly drive: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric" | (string & {});
+    readonly wheelId?: string;
+    readonly drive: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric";
     readonly whorl?: string;
     readonly bobbin?: string;
     readonly groove?: string;
@@ -2361,7 +2379,7 @@ export type SampleStrands = {
 export type Setup = {
     readonly wheel: string;
     readonly wheelId?: string;
-    readonly drive: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric" | (string & {});
+    readonly drive: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric";
     readonly whorl?: string;
     readonly bobbin?: string;
     readonly groove?: string;
@@ -2425,6 +2443,54 @@ export type SetupLimit = {
     readonly room: PlainNumber;
     readonly holds: "yes" | "no" | "too-close-to-say" | (string & {});
 };
+/** What was spun, as a card keeps it: the same yarn is wanted on another wheel. Its wheel, or its ratio, tells the twist where that was not counted. */
+export type SetupToMatch = {
+    readonly wheel?: Wheel;
+    readonly wheelId?: string;
+    /** Or a card of the library, alone. */
+    readonly cardId?: string;
+    readonly wheelName?: string;
+    /** One of double-drive, flyer-lead, bobbin-lead, spindle, electric; scotch-tension and irish-tension are read too. */
+    readonly drive?: string;
+    readonly whorl?: string;
+    readonly bobbin?: string;
+    readonly bobbinEnd?: string;
+    readonly ratio?: RatioIn;
+    readonly treadlesPerDraw?: NumberIn;
+    readonly counted?: "wheel-turns" | "each-foot";
+    /** Length drafted in those treadles. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    readonly draftingStyle?: string;
+    /** Grist of the single. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly singlesGrist?: QuantityIn;
+    /** Twist of the single, fresh from the wheel. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly wheelFreshTwist?: QuantityIn;
+    /** Twist of the single, finished. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly finishedTwist?: QuantityIn;
+    readonly plies?: NumberIn;
+    /** Ply twist. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly plyTwist?: QuantityIn;
+    readonly plyDirection?: "S" | "Z";
+    readonly direction?: "S" | "Z";
+    /** Grist of the yarn. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
+    readonly grist?: QuantityIn;
+    /** Wraps of it. A wrap count with its unit: wraps/cm, wraps/in. */
+    readonly wraps?: QuantityIn;
+    readonly wrapping?: "packed" | "ruler" | "loose";
+    readonly fibre?: string;
+    readonly preparation?: string;
+    readonly name?: string;
+    readonly spunOn?: string;
+    readonly member?: string;
+    /** Time at the wheel. A time with its unit: s, min, h. */
+    readonly hours?: QuantityIn;
+    /** Length made. A length of yarn or band with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly length?: QuantityIn;
+    /** Weight made. A weight with its unit: g, kg, oz, lb. */
+    readonly mass?: QuantityIn;
+    readonly note?: string;
+    readonly bagTest?: BagTest;
+};
 /** Set-ups, as one of a batch. */
 export type SetupsBatchQuestion = {
     /** Yours; given back with the answer. */
@@ -2444,6 +2510,18 @@ export type SetupsQuestion = {
     readonly wheelId?: string;
     /** One of double-drive, flyer-lead, bobbin-lead, spindle, electric; scotch-tension and irish-tension are read too. */
     readonly drive?: string;
+    /** Several wheels instead of one. */
+    readonly wheels?: readonly OneOfWheels[];
+    /** Or several of the library. */
+    readonly wheelIds?: readonly string[];
+    readonly library?: LibrarySearch;
+    /**
+     * The best of all, or for a class sheet the best of each wheel.
+     */
+    readonly best?: "of-all" | "of-each-wheel";
+    readonly match?: SetupToMatch;
+    /** Ratios to have whorls made for. */
+    readonly wanted?: readonly RatioIn[];
     /** Grist of the yarn that you want, plied if it is to be plied. A grist (yarn number) with its unit: tex, dtex, den, oz/100yd, grain/120yd, jute-count, yd/lb, yd/oz, m/100g, m/kg, Nm, cotton-count, worsted-count, woollen-run, woollen-cut, yorkshire-skein, galashiels-cut, linen-lea, snap, asbestos-cut, french-count. */
     readonly grist?: QuantityIn;
     /** Or its wraps. A wrap count with its unit: wraps/cm, wraps/in. */
@@ -2511,8 +2589,12 @@ export type SetupsResult = {
     readonly considered: number;
     /** Of them within every limit. */
     readonly fitting: number;
+    readonly toMake?: readonly WhorlToMake[];
     readonly ply?: readonly PlySetup[];
     readonly blocked?: readonly BlockedWheel[];
+    readonly leftOut?: readonly WheelLeftOut[];
+    /** Wheels that did not go on the sheet. */
+    readonly more?: number;
 };
 /** The yarn as it stands on the wheel. */
 export type SetupsYarn = {
@@ -3067,6 +3149,12 @@ export type WheelHours = {
     readonly lookFor: readonly string[];
     readonly advice: string;
 };
+/** A wheel that lacks a measure. */
+export type WheelLeftOut = {
+    readonly wheel: string;
+    readonly wheelId?: string;
+    readonly why: string;
+};
 /** One page of the library. */
 export type WheelList = {
     readonly items: readonly ListedWheel[];
@@ -3173,6 +3261,13 @@ export type WhorlRatio = {
     readonly bareRatio?: Ratio;
     readonly flyerSpeed?: Quantity;
     readonly treadlingNeeded?: Quantity;
+};
+/** A groove to have made. */
+export type WhorlToMake = {
+    readonly wheel: string;
+    readonly drive: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric";
+    readonly ratio: Ratio;
+    readonly grooveDiameter?: Quantity;
 };
 /** The same wish on one whorl. */
 export type WhorlTwist = {

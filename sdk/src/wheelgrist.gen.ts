@@ -21,6 +21,8 @@ export class Wheelgrist {
   cardPage(args: operations.CardPageArgs, options?: CallOptions): Call<string> { return operations.cardPage(this.transport, args, options); }
   /** What changed, release by release. `GET /changes.json` */
   listChanges(args?: operations.ListChangesArgs, options?: CallOptions): Call<ChangeList> { return operations.listChanges(this.transport, args, options); }
+  /** One yarn on many wheels, on one sheet. Takes the parameters of GET /v1/setups that are not about one wheel; style, drive, named or wheelId say which wheels. `GET /class-sheet` */
+  classSheet(args?: operations.ClassSheetArgs, options?: CallOptions): Call<string> { return operations.classSheet(this.transport, args, options); }
   /** Whether the process lives. `GET /health/live` */
   live(args?: operations.LiveArgs, options?: CallOptions): Call<Health> { return operations.live(this.transport, args, options); }
   /** Whether the library answers too. `GET /health/ready` */
