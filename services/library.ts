@@ -24,7 +24,7 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
   const [{ guildStore, keyRow }, { wheelStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { loanStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('./loans/store.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
   if (database.kind === 'embedded') {
-    const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('../db/seed/thornmere.js')]);
+    const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('./wheels/thornmere.js')]);
     const key = makeKey();
     if (await seed(database, keyRow(key, guild.id, 'first start', ['read', 'write', 'admin']))) firstKey = key;
   }

@@ -1,7 +1,7 @@
 /** Puts the demo guild into a library: once, all or none. */
 import { turnTo, type Database } from '../client.js';
 import { guilds, keys, wheelRevisions, wheels as wheelTable } from '../schema/index.js';
-import { guild, wheels } from './thornmere.js';
+import { guild, wheels } from '../../services/wheels/thornmere.js';
 
 export type KeyRow = Omit<typeof keys.$inferInsert, 'guildId'>;
 

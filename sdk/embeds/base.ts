@@ -8,8 +8,10 @@ import { placeOf, type Field, type FieldSet } from '../../services/foundation/fi
 import { plainUnitSaid, withPlainUnit, type System } from '../../services/foundation/plain-numbers.js';
 import type { ProblemError } from '../../services/foundation/problems.js';
 import type { UnitChoice } from '../../services/foundation/quantity.js';
-import type { Told } from '../../services/foundation/telling.js';
+import type { Say, Told } from '../../services/foundation/telling.js';
+import { formOf, type Form } from './form.js';
 import { h, svgElement } from './h.js';
+import { codeOf, languageOf, type Language, type Languages, type Words } from './language.js';
 import { localNumber } from './numbers.js';
 import { style } from './style.js';
 
@@ -21,13 +23,14 @@ export interface Embedded {
   answering(): Promise<Answering>;
   /** Loaded when there is something to draw. */
   picture?(): Promise<(question: unknown, options: { units: UnitChoice }) => string>;
+  readonly languages: Languages;
 }
 
 export interface Answering {
   answer(question: unknown, options: { units: UnitChoice }): Reply<unknown>;
-  tell(calculation: string, result: unknown, question?: unknown): Told;
+  tell(calculation: string, result: unknown, question?: unknown, say?: Say): Told;
   inWords(text: string, fields: readonly Field[]): string;
-  show(reply: Reply<unknown>, told: Told): Node[];
+  show(reply: Reply<unknown>, told: Told, language: Language): Node[];
 }
 
 const kebab = (name: string): string => name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`);
@@ -46,13 +49,12 @@ export function define(calculation: Embedded): string {
     static readonly observedAttributes = [...byAttribute.keys(), 'wheel', 'service', 'units', 'lang'];
     private readonly inside = this.attachInternals();
     private readonly root = this.attachShadow({ mode: 'open', delegatesFocus: true });
-    private readonly boxes = new Map<string, HTMLInputElement | HTMLSelectElement>();
-    private readonly wrongs = new Map<string, HTMLElement>();
-    private units = h('select', { id: 'units', part: 'input' }, h('option', { value: 'metric' }, 'millimetres and grams'), h('option', { value: 'imperial' }, 'inches and ounces'));
+    private made: Form | undefined;
+    private language = languageOf('en', undefined);
     private out = h('div', { part: 'answer', class: 'answer' });
     private drawn = h('div', { part: 'picture', class: 'drawn' });
     private status = h('p', { role: 'status', class: 'hidden' });
-    private link = h('a', { part: 'link' }, 'This as a page');
+    private link = h('a', { part: 'link' });
     private timer: ReturnType<typeof setTimeout> | undefined;
     private wheel: unknown;
     private away = false;
@@ -66,37 +68,49 @@ export function define(calculation: Embedded): string {
     reply: Reply<unknown> | undefined;
 
     connectedCallback(): void {
-      if (this.boxes.size > 0) return;
+      if (this.made !== undefined) return;
       if (sheet === undefined) {
         sheet = new CSSStyleSheet();
         sheet.replaceSync(pictureStyle + style);
       }
       this.root.adoptedStyleSheets = [sheet];
-      const fieldOf = (f: Field): HTMLElement => {
-        const describe = `${f.hint === undefined ? '' : `${f.name}-hint `}${f.name}-wrong`;
-        const plain = f.choices === undefined;
-        const box = plain
-          ? h('input', { type: 'text', inputmode: f.kind === 'text' ? undefined : 'decimal', autocomplete: 'off', spellcheck: 'false', maxlength: '200' })
-          : h('select', {}, h('option', { value: '' }, 'left open'), ...f.choices.map((c) => h('option', { value: c.value }, c.label)));
-        for (const [k, v] of Object.entries({ id: f.name, part: 'input', 'aria-describedby': describe })) box.setAttribute(k, v);
-        const wrong = h('p', { id: `${f.name}-wrong`, class: 'wrong', part: 'error' });
-        this.boxes.set(f.name, box);
-        this.wrongs.set(f.name, wrong);
-        const hint = [f.hint, f.repeats === true ? 'several: 60; 45' : undefined].filter((x) => x !== undefined).join('; ');
-        return h('div', { part: 'field', class: f.ofWheel === true ? 'field of-wheel' : 'field' }, h('div', { class: 'head' }, h('label', { for: f.name, part: 'label' }, f.label), h('span', { id: `${f.name}-hint`, class: 'hint' }, hint)),
-          h('div', {}, h('div', { class: 'box' }, box, ...(plain ? [h('span', { class: 'unit', 'data-kind': f.kind })] : [])), wrong));
-      };
-      const more = fields.list.filter((f) => f.first !== true).map(fieldOf);
-      const form = h('form', { part: 'form', 'aria-labelledby': 'title', autocomplete: 'off' }, h('p', { id: 'title', part: 'title', class: 'title' }, calculation.title),
-        h('div', { class: 'fields' }, ...fields.list.filter((f) => f.first === true).map(fieldOf)),
-        ...(more.length > 0 ? [h('details', { part: 'more' }, h('summary', {}, 'More measures, and other ways to give them'), h('div', { class: 'fields' }, ...more))] : []),
-        h('div', { class: 'fields' }, h('div', {}, h('label', { for: 'units', part: 'label' }, 'I work in'), h('span', { class: 'hint' }, 'for numbers without a unit, and for the answer'), h('div', { class: 'box' }, this.units))));
-      form.addEventListener('submit', (e) => { e.preventDefault(); this.ask(true); });
-      form.addEventListener('input', () => { this.failed = false; this.ask(false); });
-      form.addEventListener('change', () => this.ask(true));
-      this.root.append(h('div', { class: 'wg-picture all' }, form, this.out, this.drawn, this.status, h('p', { class: 'foot', part: 'footer' }, h('span', {}, `${footer} `), this.link)));
-      for (const { name: a, value } of this.attributes) this.take(a, value);
+      void this.speak();
       void this.fetchWheel();
+    }
+
+    /** Builds the form in the language of the page; what stands in the boxes stays. */
+    private async speak(): Promise<void> {
+      const tag = this.closest('[lang]')?.getAttribute('lang') ?? 'en';
+      const load = calculation.languages[codeOf(tag)];
+      let words: Words | undefined;
+      try {
+        // Without waiting where nothing is to be loaded.
+        if (load !== undefined) words = await load();
+      } catch {
+        // In English, then.
+      }
+      if (this.language.tag === tag && this.made !== undefined) return;
+      this.language = languageOf(tag, words);
+      this.build();
+    }
+
+    private build(): void {
+      const { say, dir } = this.language;
+      const before = this.made;
+      const focused = this.root.activeElement?.id;
+      const made = (this.made = formOf(calculation.title, fields, this.language));
+      made.form.addEventListener('submit', (e) => { e.preventDefault(); this.ask(true); });
+      made.form.addEventListener('input', () => { this.failed = false; this.ask(false); });
+      made.form.addEventListener('change', () => this.ask(true));
+      this.link.textContent = say('This as a page');
+      this.root.replaceChildren(h('div', { class: 'wg-picture all', dir, lang: dir === 'rtl' || say('left open') !== 'left open' ? this.language.tag : 'en' }, made.form, this.out, this.drawn, this.status, h('p', { class: 'foot', part: 'footer' }, h('span', {}, `${say(footer)} `), this.link)));
+      if (before === undefined) for (const { name: a, value } of this.attributes) this.take(a, value);
+      else {
+        for (const [field, box] of made.boxes) box.value = before.boxes.get(field)!.value;
+        made.units.value = before.units.value;
+        if (focused !== undefined) this.root.getElementById(focused)?.focus();
+      }
+      this.shown = undefined;
       this.ask(true);
     }
 
@@ -114,42 +128,45 @@ export function define(calculation: Embedded): string {
     }
 
     attributeChangedCallback(attribute: string, before: string | null, value: string | null): void {
-      if (this.boxes.size === 0 || before === value) return;
+      if (this.made === undefined || before === value) return;
       this.take(attribute, value ?? '');
       if (attribute === 'wheel' || attribute === 'service') void this.fetchWheel();
-      this.ask(true);
+      if (attribute === 'lang') void this.speak();
+      else this.ask(true);
     }
     formResetCallback(): void {
-      for (const box of this.boxes.values()) box.value = '';
+      for (const box of this.made?.boxes.values() ?? []) box.value = '';
       for (const { name: a, value } of this.attributes) this.take(a, value);
       this.ask(true);
     }
-    formDisabledCallback(disabled: boolean): void { for (const box of [...this.boxes.values(), this.units]) box.disabled = disabled; }
+    formDisabledCallback(disabled: boolean): void { if (this.made !== undefined) for (const box of [...this.made.boxes.values(), this.made.units]) box.disabled = disabled; }
 
     private take(attribute: string, value: string): void {
-      const box = this.boxes.get(byAttribute.get(attribute) ?? '');
+      const box = this.made?.boxes.get(byAttribute.get(attribute) ?? '');
       if (box !== undefined) box.value = value;
-      else if (attribute === 'units') this.units.value = value === 'imperial' ? value : 'metric';
+      else if (attribute === 'units' && this.made !== undefined) this.made.units.value = value === 'imperial' ? value : 'metric';
     }
 
     /** What is asked, as flat text. */
-    private flat(): Record<string, string[]> {
-      const lang = this.closest('[lang]')?.getAttribute('lang') ?? 'en';
+    private flat({ boxes, units }: Form): Record<string, string[]> {
       const flat: Record<string, string[]> = {};
       for (const f of fields.list) {
         if (this.wheel !== undefined && f.ofWheel === true) continue;
-        const { value } = this.boxes.get(f.name)!;
-        const values = (f.repeats === true ? value.split(';') : [value]).filter((v) => v.trim() !== '');
-        if (values.length > 0) flat[f.name] = f.choices === undefined && f.kind !== 'text' ? values.map((v) => withPlainUnit(localNumber(v.trim(), lang), f.kind, this.units.value as System)) : values;
+        const { value } = boxes.get(f.name)!;
+        const values = (f.repeats === true ? value.split(/[;؛]/) : [value]).filter((v) => v.trim() !== '');
+        if (values.length > 0) flat[f.name] = f.choices === undefined && f.kind !== 'text' ? values.map((v) => withPlainUnit(localNumber(v.trim(), this.language.tag), f.kind, units.value as System)) : values;
       }
       return flat;
     }
 
     /** Computes and shows. What is wrong is said only once a box is left: nobody is told off while typing. */
     private ask(settled: boolean): void {
-      const system = this.units.value as System;
-      for (const span of this.root.querySelectorAll<HTMLElement>('.unit')) span.textContent = plainUnitSaid(span.dataset['kind']!, system) ?? '';
-      const flat = this.flat();
+      const { made, language } = this;
+      if (made === undefined) return;
+      const { say } = language;
+      const system = made.units.value as System;
+      for (const span of this.root.querySelectorAll<HTMLElement>('.unit')) span.textContent = say(plainUnitSaid(span.dataset['kind']!, system) ?? '');
+      const flat = this.flat(made);
       const query = new URLSearchParams(Object.entries(flat).flatMap(([k, list]) => list.map((v) => [k, v])));
       if (system === 'imperial') query.set('units', system);
       this.inside.setFormValue(String(query));
@@ -160,14 +177,14 @@ export function define(calculation: Embedded): string {
       const { question, places, issues } = fields.toQuestion(flat);
       if (this.wheel !== undefined) question['wheel'] = this.wheel;
       const wrong = new Map<string, string>();
-      const needed: string[] = this.away ? ['The wheel could not be fetched. Its measures can be typed in.'] : [];
+      const needed: string[] = this.away ? [say('The wheel could not be fetched. Its measures can be typed in.')] : [];
       this.reply = undefined;
       const units: UnitChoice = { system };
       const ready = answering;
       if (ready === undefined) {
-        if (this.failed) needed.push('The calculator could not be loaded. It is tried again as soon as you type.');
+        if (this.failed) needed.push(say('The calculator could not be loaded. It is tried again as soon as you type.'));
         else void this.prepare();
-      } else if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push('Fill in what you have measured.');
+      } else if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push(say('Fill in what you have measured.'));
       else {
         try {
           const reply = ready.answer(question, { units });
@@ -177,27 +194,29 @@ export function define(calculation: Embedded): string {
           if (found === undefined) throw error;
           for (const i of [...issues, ...found]) {
             const field = i.parameter ?? placeOf(places, i.pointer ?? '');
-            const text = ready.inWords(`${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`, fields.list);
-            if (i.code === 'missing-field' || field === undefined || !this.boxes.has(field)) needed.push(text);
+            const label = fields.list.find((f) => f.name === field)?.label;
+            // Another language says what kind of thing is wrong, and where; English says it in full.
+            const text = language.has(i.code) ? say(i.code) : ready.inWords(`${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`, fields.list);
+            if (i.code === 'missing-field' || field === undefined || label === undefined) needed.push(language.has(i.code) && label !== undefined ? `${say(label)}: ${text}` : text);
             else wrong.set(field, text);
           }
         }
       }
-      for (const [name, p] of this.wrongs) {
-        const text = wrong.get(name);
+      for (const [field, p] of made.wrongs) {
+        const text = wrong.get(field);
         if (text === undefined || settled) {
           p.textContent = text ?? '';
-          this.boxes.get(name)!.setAttribute('aria-invalid', String(text !== undefined));
+          made.boxes.get(field)!.setAttribute('aria-invalid', String(text !== undefined));
         }
       }
       // Leaving a box changes nothing that is shown already: what is being clicked at must stay where it is.
-      const shown = `${query} ${system} ${this.away} ${ready !== undefined}`;
+      const shown = `${query} ${system} ${this.away} ${this.failed} ${ready !== undefined}`;
       if (shown === this.shown && this.wheel === this.seen) { this.announce(this.told, settled ? [...needed, ...wrong.values()] : needed); return; }
       [this.shown, this.seen] = [shown, this.wheel];
-      const told = this.reply === undefined ? undefined : ready!.tell(calculation.id, this.reply.result, question);
+      const told = this.reply === undefined ? undefined : ready!.tell(calculation.id, this.reply.result, question, say);
       this.told = told;
       const open = this.out.querySelector('details')?.open === true;
-      this.out.replaceChildren(...(told === undefined ? needed.map((t) => h('p', {}, t)) : ready!.show(this.reply!, told)));
+      this.out.replaceChildren(...(told === undefined ? [...new Set(needed)].map((t) => h('p', {}, t)) : ready!.show(this.reply!, told, language)));
       if (open) this.out.querySelector('details')?.setAttribute('open', '');
       void this.draw(question, units);
       this.announce(told, [...needed, ...(settled ? wrong.values() : [])]);
@@ -207,7 +226,8 @@ export function define(calculation: Embedded): string {
     /** Says it once typing rests. */
     private announce(told: Told | undefined, problems: readonly string[]): void {
       clearTimeout(this.timer);
-      const text = told === undefined ? problems.join(' ') : [...this.reply!.cautions.map((c) => `Caution. ${c.text}`), ...told.numbers.map((x) => `${told.label} ${x.of} ${x.text}.`), ...told.sentences].join(' ');
+      const { say, number } = this.language;
+      const text = told === undefined ? problems.join(' ') : [...this.reply!.cautions.map((c) => `${say('Caution.')} ${say(c.text)}`), ...told.numbers.map((x) => `${told.label} ${x.of} ${number(x.text)}.`), number(told.sentences.join(' '))].join(' ');
       this.timer = setTimeout(() => { this.status.textContent = text; }, 600);
     }
 
@@ -216,11 +236,17 @@ export function define(calculation: Embedded): string {
       if (this.reply === undefined || calculation.picture === undefined) { this.drawn.replaceChildren(); return; }
       try {
         const make = await calculation.picture();
-        if (turn === this.asked) this.drawn.replaceChildren(svgElement(withoutStyle(make(question, { units }))));
+        if (turn === this.asked) this.drawn.replaceChildren(this.inLanguage(svgElement(withoutStyle(make(question, { units })))));
       } catch {
         // Without its picture the answer still stands.
         this.drawn.replaceChildren();
       }
+    }
+    /** Words of a picture that have a translation, and its numbers as they are written there. */
+    private inLanguage(svg: Element): Element {
+      const { say, number, tag } = this.language;
+      if (tag !== 'en') for (const text of svg.querySelectorAll('text')) text.textContent = number(say(text.textContent ?? ''));
+      return svg;
     }
 
     private get service(): string | undefined { return this.getAttribute('service')?.replace(/\/$/, ''); }

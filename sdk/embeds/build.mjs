@@ -1,6 +1,7 @@
 // Builds the embeds into dist/embeds/. A page that names `ratio.js` loads first that file (the element and its fields) and
 // `shell-….js` (what all elements are made of), so that the form stands at once; then, by itself, `ratio-answer-….js` (formulas,
-// notes and own labels) and `reader-….js` (what all answers are made of); and `ratio-picture-….js` when there is something to draw.
+// notes and own labels) and `reader-….js` (what all answers are made of); `ratio-picture-….js` when there is something to draw;
+// and `ratio-de-….js` on a German page.
 // `npm run build` runs it. Writes the hash of each file and prints its size.
 import { createHash } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -9,11 +10,12 @@ import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { build } from 'esbuild';
 import { trimmed } from './trim.mjs';
-import { ownLabels } from './words.mjs';
+import { ownLabels, wordsOfLanguages } from './words.mjs';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const out = `${root}dist/embeds/`;
 const elements = readdirSync(fileURLToPath(new URL('each/', import.meta.url))).map((f) => f.replace('.gen.ts', ''));
+const playEntry = 'sdk/embeds/play-page.ts';
 const entryOf = (name) => `sdk/embeds/each/${name}.gen.ts`;
 
 const common = { absWorkingDir: root, bundle: true, minify: true, format: 'esm', target: 'es2022', platform: 'browser', charset: 'utf8', legalComments: 'none', logLevel: 'warning', metafile: true };
@@ -27,7 +29,7 @@ async function made(name, contents, plugins) {
 }
 
 // Who imports whom, found by building everything once.
-const { inputs } = (await build({ ...common, entryPoints: elements.map(entryOf), outdir: out, splitting: true, write: false, plugins: [trimmed] })).metafile;
+const { inputs } = (await build({ ...common, entryPoints: [...elements.map(entryOf), playEntry], outdir: out, splitting: true, write: false, plugins: [trimmed] })).metafile;
 /** A module and all that it imports. */
 function reached(path, found = new Set()) {
   if (found.has(path)) return found;
@@ -39,11 +41,35 @@ const laterOf = (name, file) => inputs[entryOf(name)].imports.find((i) => i.kind
 const foundationOrShell = (path) => /^services\/(foundation|wheels)\/|^sdk\/embeds\/[\w-]+\.ts$/.test(path);
 /** Each answer has its own labels, so these are never shared. */
 const own = (path) => /\/(labels|telling)\.ts$/.test(path);
-const shell = new Set(elements.flatMap((name) => [...reached(entryOf(name))]).filter(foundationOrShell));
+/** Fields of a wheel go with the fields of each element: that of a yarn has none. */
+const forFields = (path) => path === 'services/wheels/flat.ts';
+const shell = new Set(elements.flatMap((name) => [...reached(entryOf(name))]).filter((path) => foundationOrShell(path) && !forFields(path)));
 const reader = new Set(elements.flatMap((name) => [...reached(laterOf(name, '/answer.ts')), ...reached(laterOf(name, '/telling.ts')), ...reached(laterOf(name, '/show.ts'))]).filter((path) => !shell.has(path) && !own(path) && (foundationOrShell(path) || path === 'services/calculations/ratio/train.ts')));
+
+/** Names that modules outside of these import from each of them, or loaded later by its name alone. */
+function wanted(modules) {
+  const names = new Map();
+  for (const [path, { imports }] of Object.entries(inputs)) {
+    if (modules.has(path)) continue;
+    const source = readFileSync(`${root}${path}`, 'utf8');
+    for (const { path: to, original } of imports) {
+      if (!modules.has(to)) continue;
+      const found = names.get(to) ?? new Set();
+      names.set(to, found);
+      for (const [, list, from] of source.matchAll(/^import (?!type)(.+) from '([^']+)';$/gm)) {
+        if (from !== original) continue;
+        if (list.startsWith('*')) found.add('*');
+        for (const name of list.replace(/[{}]/g, '').split(',')) if (name.trim() !== '' && !/^\s*type /.test(name)) found.add(name.trim().split(' as ')[0]);
+      }
+      for (const line of source.split('\n').filter((text) => text.includes('import('))) for (const [name] of line.matchAll(/\w+/g)) found.add(name);
+    }
+  }
+  return names;
+}
 
 /** What a file must export so that others can import these modules from it. */
 function exporting(modules) {
+  const outside = wanted(modules);
   const names = new Map();
   for (const path of modules) {
     for (const [, name] of readFileSync(`${root}${path}`, 'utf8').matchAll(/^export (?:async )?(?:const|function\*?|class) (\w+)/gm)) {
@@ -51,7 +77,11 @@ function exporting(modules) {
       names.set(name, path);
     }
   }
-  return [...modules].sort().map((path) => `export * from './${path}';`).join('\n');
+  return [...modules].sort().map((path) => {
+    const of = outside.get(path) ?? new Set();
+    // What is loaded later by its name is taken from wherever it is exported.
+    return of.has('*') ? `export * from './${path}';` : `export { ${[...of].filter((name) => names.get(name) === path).sort().join(', ')} } from './${path}';`;
+  }).join('\n');
 }
 /** Imports of modules that another file holds already become imports of that file. */
 const heldBy = (...held) => {
@@ -70,6 +100,7 @@ const heldBy = (...held) => {
 const shellFile = await made('shell-[hash]', exporting(shell), []);
 const readerFile = await made('reader-[hash]', exporting(reader), [heldBy([shell, shellFile])]);
 const labelsOf = await ownLabels(root);
+const languages = await wordsOfLanguages(root);
 for (const name of elements) {
   const [answer, telling, show, picture] = ['/answer.ts', '/telling.ts', '/show.ts', '/picture.ts'].map((file) => laterOf(name, file));
   const held = [[shell, shellFile], [reader, readerFile]];
@@ -80,8 +111,19 @@ for (const name of elements) {
   const exported = new Set([answer, telling, ...ownModules.filter((path) => direct.has(path))]);
   const answerFile = await made(`${name}-answer-[hash]`, exporting(exported), [heldBy(...held), labelsOf(name)]);
   const pictureFile = picture === undefined ? undefined : await made(`${name}-picture-[hash]`, `export { picture } from './${picture}';`, [heldBy(...held, [exported, answerFile])]);
-  await made(name, `export { element } from './${entryOf(name)}';`, [heldBy([shell, shellFile], [[answer, telling], answerFile], [[show], readerFile], ...(picture === undefined ? [] : [[[picture], pictureFile]]))]);
+  // A language's file has the texts that stand in the files of this element, and no others.
+  const texts = [answerFile, pictureFile, readerFile, shellFile].flatMap((file) => (file === undefined ? [] : [new TextDecoder().decode(files.get(file))])).join('\n');
+  const ownFields = readFileSync(`${root}${entryOf(name)}`, 'utf8') + [...reached(entryOf(name))].filter((path) => !shell.has(path)).map((path) => readFileSync(`${root}${path}`, 'utf8')).join('\n');
+  const spoken = [];
+  for (const [code, words] of languages) {
+    const path = laterOf(name, `/words/${code}.ts`);
+    const ownWords = Object.fromEntries(Object.entries(words).filter(([en]) => texts.includes(en) || ownFields.includes(en)));
+    spoken.push([[path], await made(`${name}-${code}-[hash]`, `export const words = ${JSON.stringify(ownWords)};`, [])]);
+  }
+  await made(name, `export { element } from './${entryOf(name)}';`, [heldBy([shell, shellFile], [[answer, telling], answerFile], [[show], readerFile], ...spoken, ...(picture === undefined ? [] : [[[picture], pictureFile]]))]);
 }
+// The script of the front page: its wheel, for which it needs what answers need.
+await made('play', `export { playing } from './${playEntry}';`, [heldBy([shell, shellFile], [reader, readerFile])]);
 
 // Only now is anything written, so that a service that runs is never without its files.
 const integrity = Object.fromEntries([...files].sort().map(([name, bytes]) => [name, `sha384-${createHash('sha384').update(bytes).digest('base64')}`]));

@@ -8,4 +8,4 @@ export function h<K extends keyof HTMLElementTagNameMap>(tag: K, attributes: Rea
 }
 
 /** A picture of ours as an element. */
-export const svgElement = (svg: string): Node => document.importNode(new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement, true);
+export const svgElement = (svg: string): Element => document.importNode(new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement, true);

@@ -5,7 +5,7 @@ const latin = (text: string): string =>
   text.replace(/[\u0660-\u0669\u06f0-\u06f9]/g, (d) => String(d.charCodeAt(0) & 15)).replaceAll('\u066b', '.').replaceAll('\u066c', '');
 
 const signs = new Map<string, string>();
-function decimalSign(lang: string): string {
+export function decimalSign(lang: string): string {
   let sign = signs.get(lang);
   if (sign === undefined) {
     try {

@@ -2,21 +2,25 @@
 import type { Reply } from '../../services/calculations/calculation.js';
 import type { Told } from '../../services/foundation/telling.js';
 import { h } from './h.js';
+import type { Language } from './language.js';
 
-const noted = (kind: string, word: string, text: string): Node => h('p', { class: kind, part: kind }, h('b', {}, word), ` ${text}`);
+/** A text that there is in English only is named as English, so that it is read and set as that. */
+const spoken = (l: Language, text: string): Node => h('span', l.has(text) ? {} : { lang: 'en', dir: 'ltr' }, l.say(text));
+const noted = (l: Language, kind: string, word: string, text: string): Node => h('p', { class: kind, part: kind }, h('b', {}, l.say(word)), ' ', spoken(l, text));
 
-export function show(reply: Reply<unknown>, told: Told): Node[] {
+export function show(reply: Reply<unknown>, told: Told, l: Language): Node[] {
+  const number = (text: string): Node => h('bdi', {}, l.number(text));
   const part = (p: Told['parts'][number]): Node[] => [
     ...(p.title === '' ? [] : [h('p', { class: 'title' }, p.title)]),
-    ...(p.facts.length === 0 ? [] : [h('dl', {}, ...p.facts.flatMap((f) => [h('dt', {}, f.label), h('dd', {}, f.text)]))]),
+    ...(p.facts.length === 0 ? [] : [h('dl', {}, ...p.facts.flatMap((f) => [h('dt', {}, f.label), h('dd', {}, number(f.text))]))]),
     ...p.tables.map((t) => h('table', { part: 'table' }, ...(t.title === undefined ? [] : [h('caption', {}, t.title)]), h('thead', {}, h('tr', {}, ...t.heads.map((x) => h('th', { scope: 'col' }, x)))),
-      h('tbody', {}, ...t.rows.map((row) => h('tr', {}, ...row.map((cell, i) => h('td', { 'data-head': t.heads[i], ...(cell.length > 40 && { class: 'long' }) }, h('span', {}, cell)))))))),
+      h('tbody', {}, ...t.rows.map((row) => h('tr', {}, ...row.map((cell, i) => h('td', { 'data-head': t.heads[i], ...(cell.length > 40 && { class: 'long' }) }, h('span', {}, number(cell))))))))),
   ];
   return [
-    ...reply.cautions.map((c) => noted('caution', 'Caution.', c.text)),
-    h('ul', { class: 'numbers' }, ...told.numbers.map((x) => h('li', {}, h('strong', { part: 'number' }, x.text), ` ${[told.label, x.of].filter((t) => t !== '').join(', ')}`))),
-    ...(told.sentences.length === 0 ? [] : [h('p', { part: 'sentence' }, told.sentences.join(' '))]),
-    ...reply.warnings.map((w) => noted('look', 'Look at this.', w.text)),
-    h('details', { part: 'full' }, h('summary', {}, 'In full, and what was taken for granted'), h('ul', {}, ...reply.assumptions.map((a) => h('li', {}, [a.text, a.range === undefined ? undefined : `It may be otherwise: ${a.range}.`, a.effect].filter((t) => t !== undefined).join(' ')))), ...told.parts.flatMap(part)),
+    ...reply.cautions.map((c) => noted(l, 'caution', 'Caution.', c.text)),
+    h('ul', { class: 'numbers' }, ...told.numbers.map((x) => h('li', {}, h('strong', { part: 'number' }, number(x.text)), ` ${[told.label, x.of].filter((t) => t !== '').join(', ')}`))),
+    ...(told.sentences.length === 0 ? [] : [h('p', { part: 'sentence' }, l.number(told.sentences.join(' ')))]),
+    ...reply.warnings.map((w) => noted(l, 'look', 'Look at this.', w.text)),
+    h('details', { part: 'full' }, h('summary', {}, l.say('In full, and what was taken for granted')), h('ul', {}, ...reply.assumptions.map((a) => h('li', {}, ...[a.text, a.range === undefined ? undefined : `It may be otherwise: ${a.range}.`, a.effect].flatMap((t) => (t === undefined ? [] : [spoken(l, t), ' ']))))), ...told.parts.flatMap(part)),
   ];
 }

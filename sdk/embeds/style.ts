@@ -11,10 +11,10 @@ input,select{font:inherit;color:inherit;background:var(--wg-ground);border:1px s
 :focus-visible{outline:3px solid var(--wg-woad);outline-offset:2px}a{color:var(--wg-woad)}
 summary{cursor:pointer;padding:.4em 0;min-height:28px;font-weight:600}
 .numbers{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2em 2em}.numbers strong{display:block;font-size:clamp(1.2em,7.4cqi,2em);line-height:1.15}.answer{margin-top:1em}
-.caution,.look{border-left:6px solid var(--wg-madder);padding:.2em .7em}.look{border-left:6px dotted var(--wg-weld)}.caution b{color:var(--wg-madder)}.look b{color:var(--wg-weld)}
+.caution,.look{border-inline-start:6px solid var(--wg-madder);padding:.2em .7em}.look{border-inline-start:6px dotted var(--wg-weld)}.caution b{color:var(--wg-madder)}.look b{color:var(--wg-weld)}
 svg{display:block;width:100%;max-width:28rem;height:auto}
 dl{display:grid;grid-template-columns:auto 1fr;gap:.1em 1em;margin:.4em 0}dd{margin:0}
-table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{text-align:left;font-weight:600}th,td{text-align:left;vertical-align:top;padding:.3em .8em .3em 0;border-bottom:1px solid var(--wg-line)}th{color:var(--wg-soft);font-weight:600}
+table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{text-align:start;font-weight:600}th,td{text-align:start;vertical-align:top;padding-block:.3em;padding-inline:0 .8em;border-bottom:1px solid var(--wg-line)}th{color:var(--wg-soft);font-weight:600}
 .drawn:not(:empty)~.foot span{display:none}
 :host([has-wheel]) .of-wheel{display:none}
 .hidden{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}

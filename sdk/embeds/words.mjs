@@ -1,5 +1,6 @@
-// Of all labels an element carries only its own: those whose word the specification names in its question or its reply.
-import { readFileSync } from 'node:fs';
+// Of all labels an element carries only its own: those whose word the specification names in its question or its reply. And the
+// words of other languages.
+import { readdirSync, readFileSync } from 'node:fs';
 import { build } from 'esbuild';
 
 /** Every name of a property and every choice that a component reaches. */
@@ -22,14 +23,21 @@ export function wordsOf(components, names) {
   return words;
 }
 
+/** A module of ours as it runs, without building it into anything. */
+async function evaluated(path) {
+  const { outputFiles } = await build({ entryPoints: [path], bundle: true, format: 'esm', write: false, charset: 'utf8', logLevel: 'warning' });
+  return import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
+}
+
+/** Pairs of a language's code and its words. */
+export const wordsOfLanguages = async (root) => Promise.all(readdirSync(`${root}sdk/embeds/words`).filter((f) => /^[a-z]{2}\.ts$/.test(f)).map(async (f) => [f.slice(0, 2), (await evaluated(`${root}sdk/embeds/words/${f}`)).words]));
+
 const pascal = (id) => id.replace(/(?:^|-)(\w)/g, (_, letter) => letter.toUpperCase());
 const only = (object, keep) => Object.fromEntries(Object.entries(object).filter(([key]) => keep(key)));
 
 /** Gives `id -> plugin` that puts the labels of that calculation in the place of all labels. */
 export async function ownLabels(root) {
-  const path = `${root}services/foundation/labels.ts`;
-  const { outputFiles } = await build({ entryPoints: [path], bundle: true, format: 'esm', write: false, charset: 'utf8', logLevel: 'warning' });
-  const all = await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
+  const all = await evaluated(`${root}services/foundation/labels.ts`);
   const { components } = JSON.parse(readFileSync(`${root}sdk/openapi.json`, 'utf8'));
   return (id) => {
     const words = wordsOf(components.schemas, ['Question', 'Reply'].map((part) => `${pascal(id)}${part}`).filter((name) => name in components.schemas));

@@ -40,6 +40,7 @@ export const problemCodes = [
   'precondition-failed',
   'method-not-allowed',
   'not-acceptable',
+  'format-not-made',
   'payload-too-large',
   'uri-too-long',
   'unsupported-media-type',

@@ -64,6 +64,7 @@ export const catalogue = {
   // HTTP
   'method-not-allowed': kind('method-not-allowed', 405, 'This address does not take that method', 'The methods that it takes are named in Allow.', 'Use one of those.'),
   'not-acceptable': kind('not-acceptable', 406, 'No such form of the answer', 'The Accept header names only media types that are not made here.', 'Accept application/json.'),
+  'format-not-made': kind('format-not-made', 501, 'That format is not made', 'The answer is made in another format only.', 'Ask for the one named under expected, or leave the format out.', 'format=xml', 'format=json'),
   'payload-too-large': kind('payload-too-large', 413, 'The body is too large', 'The body is larger than this operation takes.', 'Send less at once.'),
   'uri-too-long': kind('uri-too-long', 414, 'The address is too long', 'The address is longer than is taken.', 'Use POST with a JSON body.'),
   'unsupported-media-type': kind('unsupported-media-type', 415, 'The body is of another kind', 'This operation reads application/json.', 'Send Content-Type: application/json.'),

@@ -27,27 +27,31 @@ const isScalar = (v: unknown): boolean => !isObject(v) ? !Array.isArray(v) || v.
 /** A number as it is said: `544 a minute`, `9.06 ± 0.05 : 1`. */
 export const said = (w: Wire): string => withPlusMinus(w).replace(/(^|\s)-(?=\d)/g, '$1−').replace(/(\d)\/(min|h|s)$/, (_, d: string, per: string) => `${d} ${{ min: 'a minute', h: 'an hour', s: 'a second' }[per]!}`);
 
-function textOf(key: string, v: unknown): string {
+/** Gives a text in the reader's language; as it is, where it has no other. */
+export type Say = (text: string) => string;
+const asItIs: Say = (text) => text;
+
+function textOf(key: string, v: unknown, say: Say = asItIs): string {
   if (isWire(v)) return said(v);
   if (isEnds(v)) return wire('number', v).text;
   if (typeof v === 'number') return wire('number', { value: v }).text;
-  if (typeof v === 'boolean') return v ? 'yes' : 'no';
-  if (Array.isArray(v)) return v.map((x) => textOf(key, x)).join(', ');
+  if (typeof v === 'boolean') return say(v ? 'yes' : 'no');
+  if (Array.isArray(v)) return v.map((x) => textOf(key, x, say)).join(', ');
   const text = String(v);
-  return nameKeys.includes(key) ? text : (choiceOf(key, text) ?? text);
+  return nameKeys.includes(key) ? text : say(choiceOf(key, text) ?? text);
 }
-const title = (key: string, parent?: string): string => labelOf(key, parent) ?? key;
+const title = (say: Say, key: string, parent?: string): string => say(labelOf(key, parent) ?? key);
 /** A bobbin's only groove has no name of its own: `groove 1` says nothing beside the bobbin. */
 const unnamed = (key: string, v: unknown): boolean => key === 'groove' && v === 'groove 1';
 const nameOf = (o: Json): string => nameKeys.flatMap((k) => (typeof o[k] === 'string' && !unnamed(k, o[k]) ? [o[k]] : [])).join(', ');
 
-function tableOf(list: readonly Json[], key: string): Table {
+function tableOf(list: readonly Json[], key: string, say: Say): Table {
   const keys = [...new Set(list.flatMap((o) => Object.keys(o)))].filter((k) => !list.every((o) => unnamed(k, o[k])));
-  return { heads: keys.map((k) => title(k, key)), rows: list.map((o) => keys.map((k) => (o[k] === undefined ? '' : textOf(k, o[k])))) };
+  return { heads: keys.map((k) => title(say, k, key)), rows: list.map((o) => keys.map((k) => (o[k] === undefined ? '' : textOf(k, o[k], say)))) };
 }
 
 /** Everything in an object, and in what stands within it. */
-function partsOf(o: Json, key: string, heading: string, skip: readonly string[] = []): Part[] {
+function partsOf(o: Json, key: string, heading: string, say: Say, skip: readonly string[] = []): Part[] {
   const facts: Fact[] = [];
   const tables: (Table & { title?: string })[] = [];
   const more: Part[] = [];
@@ -55,15 +59,15 @@ function partsOf(o: Json, key: string, heading: string, skip: readonly string[] 
     const v = o[k];
     if (v === undefined || skip.includes(k)) continue;
     if (isScalar(v)) {
-      if (!Array.isArray(v) || v.length > 0) facts.push({ label: title(k, key), text: textOf(k, v) });
+      if (!Array.isArray(v) || v.length > 0) facts.push({ label: title(say, k, key), text: textOf(k, v, say) });
     } else if (Array.isArray(v)) {
       const list = v.filter(isObject);
       if (list.length === 0) continue;
       if (list.every((x) => Object.values(x).every(isScalar))) {
-        if (heading === '') more.push({ title: title(k, key), facts: [], tables: [tableOf(list, k)] });
-        else tables.push({ title: title(k, key), ...tableOf(list, k) });
-      } else for (const x of list) more.push(...partsOf(x, k, [title(k, key), nameOf(x)].filter((t) => t !== '').join(': '), nameKeys));
-    } else if (isObject(v)) more.push(...partsOf(v, k, title(k, key)));
+        if (heading === '') more.push({ title: title(say, k, key), facts: [], tables: [tableOf(list, k, say)] });
+        else tables.push({ title: title(say, k, key), ...tableOf(list, k, say) });
+      } else for (const x of list) more.push(...partsOf(x, k, [title(say, k, key), nameOf(x)].filter((t) => t !== '').join(': '), say, nameKeys));
+    } else if (isObject(v)) more.push(...partsOf(v, k, title(say, k, key), say));
   }
   return facts.length + tables.length > 0 ? [{ title: heading, facts, tables }, ...more] : more;
 }
@@ -97,8 +101,8 @@ function hasSpindle(question: unknown): boolean {
 }
 const ofSpindle = <T>(told: T): T => JSON.parse(JSON.stringify(told).replaceAll('flyer', 'spindle').replaceAll('Flyer', 'Spindle')) as T;
 
-/** `question` tells whether the wheel has a flyer at all. */
-export function tell(calculation: string, result: unknown, question?: unknown): Told {
+/** `question` tells whether the wheel has a flyer at all; `say` gives another language. */
+export function tell(calculation: string, result: unknown, question?: unknown, say: Say = asItIs): Told {
   const sentences: string[] = [];
   let label = '';
   let numbers: { of: string; text: string }[] = [];
@@ -106,19 +110,19 @@ export function tell(calculation: string, result: unknown, question?: unknown): 
     if (a.when !== undefined && (!isObject(result) || result[a.when[0]] !== a.when[1])) continue;
     const found = find(result, a.at.split('/'), []).filter((f): f is { of: string; value: Wire } => isWire(f.value));
     if (found.length === 0) continue;
-    label = a.label;
+    label = say(a.label);
     numbers = found.map((f) => ({ of: found.length > 1 || f.of !== '' ? f.of : '', text: said(f.value) }));
-    sentences.push(found.length === 1 ? a.one.replace('{}', bare(found[0]!.value)) : a.several);
+    sentences.push(found.length === 1 ? say(a.one).replace('{}', bare(found[0]!.value)) : say(a.several));
     break;
   }
   for (const a of alsoSaid[calculation] ?? []) {
     const found = find(result, a.at.split('/'), []);
     if (found.length !== 1) continue;
     const { value } = found[0]!;
-    if (typeof a.says === 'string') sentences.push(...(isWire(value) || typeof value === 'number' || isEnds(value) ? [a.says.replace('{}', isWire(value) ? bare(value) : textOf('', value))] : []));
-    else if (typeof a.says === 'object' && typeof value === 'string' && a.says[value] !== undefined) sentences.push(a.says[value]);
+    if (typeof a.says === 'string') sentences.push(...(isWire(value) || typeof value === 'number' || isEnds(value) ? [say(a.says).replace('{}', isWire(value) ? bare(value) : textOf('', value, say))] : []));
+    else if (typeof a.says === 'object' && typeof value === 'string' && a.says[value] !== undefined) sentences.push(say(a.says[value]));
   }
-  const told: Told = { label, numbers, sentences: sentences.filter((s) => s !== ''), parts: isObject(result) ? partsOf(result, '', '') : [] };
+  const told: Told = { label, numbers, sentences: sentences.filter((s) => s !== ''), parts: isObject(result) ? partsOf(result, '', '', say) : [] };
   if (!hasSpindle(question)) return told;
   return { ...ofSpindle({ label: told.label, sentences: told.sentences }), numbers, parts: told.parts.map((p) => ({ title: ofSpindle(p.title), facts: p.facts.map((f) => ({ ...f, label: ofSpindle(f.label) })), tables: p.tables.map((t) => ({ ...t, heads: ofSpindle(t.heads) })) })) };
 }

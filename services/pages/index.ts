@@ -11,11 +11,13 @@ import { assetRoutes, embedAddress } from './assets.js';
 import { calculatorPage } from './calculate.js';
 import { frontPage } from './front.js';
 import { cardPage, cardsPage, type ShownCard } from './cards.js';
+import { parseQuery } from '../http/query.js';
 import { html } from './html.js';
 import { loansPage } from './loans.js';
 import { measurementsPage } from './measurements.js';
 import { originOf, sendPage, type Page } from './layout.js';
 import { problemOfCode, problemPage, problemsPage } from './problems.js';
+import { oembedOperation, sendOembed } from './oembed.js';
 import { referencePage } from './reference.js';
 import { wheelPage, wheelsPage, type Shelved } from './wheels.js';
 import { classSheet } from './class-sheet.js';
@@ -62,12 +64,13 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   const origin = (request: FastifyRequest): string => originOf(request, deps.publicOrigin);
   // What was built when the service started.
   const embeds = new Map(calculations.map((c) => [c.id, embedAddress(c.id)]));
+  const script = embedAddress('play');
   const hasEmbed = (id: string): boolean => embeds.get(id) !== undefined;
   const doors = new Map<string, LinkDoor>();
   assetRoutes(app);
 
   app.get('/', { config: { operation: operation('frontPage', 'Front page') } }, (request, reply) =>
-    sendPage(request, reply, frontPage(calculations, hasEmbed, library !== undefined, origin(request), embeds.get('ratio')), version));
+    sendPage(request, reply, frontPage({ calculations, hasLibrary: library !== undefined, origin: origin(request), asked: parseQuery(request.url.split('?').slice(1).join('?')), embeds, script }), version));
 
   app.get('/calculate/:calculation', { config: { operation: operation('calculatorPage', 'A calculator, without scripts', {
     description: 'A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}.', params: z.strictObject({ calculation: z.string().min(1).max(40).describe('Such as ratio.') }), parameterExamples: { calculation: 'ratio' },
@@ -97,6 +100,7 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
       return sendPage(request, reply, error.status === 503 ? unreachable : lost, version, error.status === 400 ? 404 : error.status);
     }
   };
+  if (ratio !== undefined) app.get('/oembed', { config: { operation: oembedOperation } }, (request, reply) => sendOembed(request, reply, origin(request), (id) => library.find(id, request), ratio));
   app.get('/wheels', { config: { operation: operation('wheelsPage', 'Wheels of the library') } }, (request, reply) => shelved(request, reply, async () => {
     const { items, next } = await library.list(cursorOf(request));
     return wheelsPage(items, next);
@@ -116,7 +120,7 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
     });
   }
   app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
-    shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio)));
+    shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio, origin(request))));
   const { card, cards, measured, register } = library;
   if (register !== undefined) {
     app.get('/wheels/:id/loans', { config: { operation: operation('loansPage', 'Loans and care of a wheel, for its guild', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }), problems: ['unauthorized', 'forbidden'], key: 'needed' }) } }, (request, reply) =>

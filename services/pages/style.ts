@@ -62,6 +62,9 @@ button{background:var(--woad);color:var(--ground);border:1px solid var(--woad);b
 .two>*{min-width:0}.two>div{max-width:34.5rem}
 footer{border-top:1px solid var(--line);margin-top:3rem;color:var(--soft);font-size:.88rem}
 wheelgrist-ratio{display:block}
+.unseen{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.play .field{display:block}.play input[type=range]{padding:0;accent-color:var(--woad)}.played figure{max-width:32rem;margin-top:0}.played [data-wheel]{cursor:grab;touch-action:none}.played .wg-ink{color:var(--ink)}
+.snippet button{min-height:2.2rem;padding:.1rem .9rem}.cards img{display:block;width:100%;height:11rem;object-fit:contain;object-position:top left;background:var(--ground);border-radius:4px;margin:.5rem 0}
 ${pictureStyle}
 figure .wg-picture{border-radius:6px}
 @media (max-width:40rem){

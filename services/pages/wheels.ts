@@ -55,14 +55,15 @@ function modeOf(ratio: Calculation, profile: Wheel, drive: string | undefined, h
   }
 }
 
-export function wheelPage(wheel: Shelved, ratio: Calculation | undefined): Page {
+export function wheelPage(wheel: Shelved, ratio: Calculation | undefined, origin: string): Page {
   const { id, profile } = wheel;
   const title = profile.name ?? 'A wheel';
   const drives = profile.modes ?? [];
   const seen = new Set<string>();
   const stop = profile.condition === 'do-not-run';
   const modes: Piece = ratio === undefined ? '' : drives.length === 0 ? modeOf(ratio, profile, undefined, 'Ratios', seen) : drives.map((m) => modeOf(ratio, profile, m.drive, driveNames[m.drive] ?? m.drive, seen));
-  return { title, description: `Measures and ratios of ${title}.`, body: html`<div class="sheet wide"><h1>${title}</h1><p class="lead">${profile.style === undefined ? 'Spinning wheel' : styleWords[profile.style]}</p>
+  const own = `${origin}/wheels/${encodeURIComponent(id)}`;
+  return { title, description: `Measures and ratios of ${title}.`, head: html`<link rel="alternate" type="application/json+oembed" href="${`/oembed?url=${encodeURIComponent(own)}`}" title="${title}">`, body: html`<div class="sheet wide"><h1>${title}</h1><p class="lead">${profile.style === undefined ? 'Spinning wheel' : styleWords[profile.style]}</p>
 ${stop ? html`<div class="caution" role="note"><p><b>Do not run this wheel.</b> Somebody qualified must pass it first.</p></div>` : ''}
 <div class="caution" role="note">${sheetCautions.map((line, i) => html`<p>${i === 0 ? html`<b>At every wheel.</b> ` : ''}${line}</p>`)}</div>
 <div class="modes">${modes}</div>

@@ -169,9 +169,9 @@ await describeWith('chromium', 'the ratio embed', () => {
     expect(new URLSearchParams(await value()).get('driveWheel')).toBe('560.5 mm');
     await host.page.evaluate(() => { const e = document.querySelector('wheelgrist-ratio')!; e.setAttribute('units', 'imperial'); e.setAttribute('drive-wheel', '22'); e.setAttribute('whorl', '2'); e.setAttribute('band', '0,1'); });
     expect(new URLSearchParams(await value()).get('driveWheel')).toBe('22 in');
-    expect(await number(host)).toBe('10.5 : 1');
+    expect(await number(host)).toBe('10,5 : 1');
     await host.page.evaluate(() => document.querySelector('form')!.reset());
-    expect(await number(host)).toBe('10.5 : 1');
+    expect(await number(host)).toBe('10,5 : 1');
     await host.close();
   });
 

@@ -2,7 +2,7 @@
 import type { FastifyInstance, LightMyRequestResponse } from 'fastify';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { seed } from '../../db/seed/seed.js';
-import { wheels as demo } from '../../db/seed/thornmere.js';
+import { wheels as demo } from '../../services/wheels/thornmere.js';
 import { keyRow, guildStore } from '../../services/guilds/store.js';
 import { makeKey, type Scope } from '../../services/guilds/keys.js';
 import { libraryOver } from '../../services/library.js';

@@ -1,7 +1,7 @@
 /** What may be kept, how a patch is merged, and that every demo wheel may be kept. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { guild, wheels } from '../../db/seed/thornmere.js';
+import { guild, wheels } from '../../services/wheels/thornmere.js';
 import { ProblemError } from '../../services/foundation/problems.js';
 import { checkWheel, type Wheel } from '../../services/wheels/profile.js';
 import { listed, mergePatch, read, readWheelBody, type StoredWheel } from '../../services/wheels/rules.js';

@@ -1,5 +1,5 @@
 /** The invented wheels of the invented Thornmere Guild: one of every kind that the service knows, of sizes that real ones have. */
-import type { Wheel } from '../../services/wheels/profile.js';
+import type { Wheel } from './profile.js';
 
 export const guild = { id: 'thornmere-guild', name: 'Thornmere Guild' } as const;
 

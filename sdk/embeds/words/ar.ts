@@ -1,0 +1,4 @@
+/** Arabic. */
+import { column } from './rows.js';
+
+export const words = column(4);

@@ -1,0 +1,4 @@
+/** German. */
+import { column } from './rows.js';
+
+export const words = column(1);

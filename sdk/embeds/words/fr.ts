@@ -1,0 +1,4 @@
+/** French. */
+import { column } from './rows.js';
+
+export const words = column(2);

@@ -1,0 +1,4 @@
+/** Swedish. */
+import { column } from './rows.js';
+
+export const words = column(3);
