@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -63,6 +63,26 @@ export type MetricsArgs = Readonly<Record<string, never>>;
 /** What this process did. For monitoring, in the text format of Prometheus: requests by address, problems by code, durations of a sample, memory, processor time, delays of the event loop. `GET /metrics` */
 export const metrics = (transport: Transport, args: MetricsArgs = {}, options?: CallOptions): Call<string> =>
   transport.call({ id: 'metrics', method: 'GET', path: '/metrics', accept: 'text/plain', again: true }, args, options);
+
+export interface OembedArgs {
+  /**
+   * Address of the wheel’s sheet, as a person sees it, or its path alone.
+   * @example "/wheels/thornmere-4"
+   */
+  readonly url: string;
+  /**
+   * Widest it may be, in pixels.
+   * @example "300"
+   */
+  readonly maxwidth?: string;
+  /** Highest it may be, in pixels. */
+  readonly maxheight?: string;
+  /** json; no other is made. */
+  readonly format?: string;
+}
+/** What another site may show for the address of a wheel. oEmbed, of the kind “rich”. Only addresses of wheels of this service are known; the answer is JSON. `GET /oembed` */
+export const oembed = (transport: Transport, args: OembedArgs, options?: CallOptions): Call<OEmbed> =>
+  transport.call({ id: 'oembed', method: 'GET', path: '/oembed', again: true }, args, options);
 
 export type SpecificationArgs = Readonly<Record<string, never>>;
 /** This specification. `GET /openapi.json` */

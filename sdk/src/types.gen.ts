@@ -924,7 +924,7 @@ export type Issue = {
     readonly pointer?: string;
     /** Or the parameter of the address. */
     readonly parameter?: string;
-    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "measurement-not-found" | "loan-not-found" | "care-not-found" | "card-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "too-busy" | "library-unavailable" | "internal-error" | (string & {});
+    readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "wheel-not-found" | "measurement-not-found" | "loan-not-found" | "care-not-found" | "card-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "format-not-made" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "too-busy" | "library-unavailable" | "internal-error" | (string & {});
     readonly detail: string;
     /** What was read. */
     readonly received?: string;
@@ -1526,6 +1526,21 @@ export type NumberValueIn = {
     /** Half-width of a rectangular distribution, in the same unit. Instead of plusMinus. */
     readonly limits?: number;
     readonly text?: string;
+};
+/** What another page may show for the address of a wheel. */
+export type OEmbed = {
+    /** @constant */
+    readonly type: "rich";
+    /** @constant */
+    readonly version: "1.0";
+    readonly title: string;
+    readonly provider_name: string;
+    readonly provider_url: string;
+    readonly cache_age: number;
+    readonly width: number;
+    readonly height: number;
+    /** A picture of the wheel that leads to its sheet; no script. */
+    readonly html: string;
 };
 /** Hours since the wheel was oiled. */
 export type OilHours = {
