@@ -4,7 +4,7 @@
  */
 import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { wheels as demo } from '../../db/seed/thornmere.js';
+import { wheels as demo } from '../../services/wheels/thornmere.js';
 import type { Wheel } from '../../services/wheels/profile.js';
 import { openApp } from '../support/http.js';
 import { seeded } from '../support/random.js';

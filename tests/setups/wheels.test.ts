@@ -1,6 +1,6 @@
 /** Set-ups on wheels of the library: several by id, all that a search finds, a guild's own; and the same yarn on another wheel. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { wheels as demo } from '../../db/seed/thornmere.js';
+import { wheels as demo } from '../../services/wheels/thornmere.js';
 import { setups } from '../../services/calculations/index.js';
 import { searchIn } from '../../services/http/library-search.js';
 import type { Library } from '../../services/wheels/store.js';
