@@ -68,6 +68,7 @@ wheelgrist-ratio{display:block}
 ${pictureStyle}
 figure .wg-picture{border-radius:6px}
 @media (max-width:40rem){
+dl.facts{grid-template-columns:minmax(0,1fr) minmax(0,1fr)}
 html{font-size:17px}main,footer{padding:1rem .8rem}.answer{padding:.2rem .7rem .8rem}.answer figure{margin-inline:-.5rem}h1{font-size:1.7rem}
 table.rows thead{position:absolute;left:-100vw}table.rows,table.rows tbody,table.rows tr,table.rows td,table.rows th,table.rows caption{display:block}
 table.rows tr{border-bottom:1px solid var(--line);padding:.4rem 0}table.rows td,table.rows tbody th{border:0;padding:.1rem 0;display:flex;gap:.8rem;justify-content:space-between}

@@ -25,7 +25,7 @@ import { inEverySystem, type YarnNumbers } from './yarn-numbers.js';
 export interface GristQuestion {
   grist?: QIn; length?: QIn; mass?: QIn; windings?: RIn; circumference?: QIn; finishedCircumference?: QIn; skeins?: QIn[]; averagedBy?: 'length' | 'weight'; spread?: QIn; measurements?: RIn;
   wraps?: QIn; wrapping?: Wrapping; wrapFactor?: RIn; calibrationWraps?: QIn; calibrationGrist?: QIn; balanceLength?: QIn; balanceArm?: QIn; balanceReference?: QIn; balanceReferenceLength?: QIn;
-  diameter?: QIn; yarnDensity?: QIn; fibre?: string; preparation?: Preparation; fibreDiameter?: QIn; fibreDiameterSpread?: QIn; fibreGrist?: QIn; micronaire?: RIn; woolGrade?: string; fibresInSection?: RIn; fewestFibres?: RIn; irregularity?: QIn; tenacity?: QIn; strengthSpread?: QIn;
+  diameter?: QIn; yarnDensity?: QIn; fibre?: string; preparation?: Preparation; fibreDiameter?: QIn; fibreDiameterSpread?: QIn; fibreGrist?: QIn; micronaire?: RIn; woolGrade?: string; fibresInSection?: RIn; fewestFibres?: RIn; irregularity?: QIn; irregularityConstant?: RIn; tenacity?: QIn; strengthSpread?: QIn;
   state?: YarnState; restingLost?: QIn; lengthLost?: QIn; massLost?: QIn; regain?: QIn; moistureContent?: QIn; regainWanted?: QIn; regainStandard?: RegainStandard; fibreForm?: FibreForm; plies?: RIn; stock?: QIn; scaleStep?: QIn; within?: QIn;
 }
 export interface GristResult extends SectionResult {

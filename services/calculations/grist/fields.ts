@@ -41,6 +41,7 @@ const list: readonly Field[] = [
   { name: 'fibresInSection', kind: 'number', label: 'Fibres wanted across the yarn', hint: 'gives the grist, such as 40' },
   { name: 'fewestFibres', kind: 'number', label: 'As few fibres as are to do', hint: 'gives the finest yarn' },
   { name: 'irregularity', kind: 'share', label: 'Unevenness of the yarn, measured (CV of mass)', hint: 'such as 18 %' },
+  { name: 'irregularityConstant', kind: 'number', label: 'Constant of the most even yarn', hint: 'usual 106 for cotton, 112 for wool, 100 for fibres of one thickness' },
   { name: 'tenacity', kind: 'tenacity', label: 'Strength of the yarn for its grist', hint: 'such as 17 gf/tex' },
   { name: 'strengthSpread', kind: 'share', label: 'Spread of its strength (CV)', hint: 'such as 15 %' },
   { name: 'lengthLost', kind: 'share', label: 'Length lost in washing', hint: 'such as 9 %' },

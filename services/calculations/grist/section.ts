@@ -12,7 +12,7 @@ import * as f from './formula.js';
 import * as notes from './notes.js';
 
 type Json = Readonly<Record<string, unknown>>;
-export const sectionNames = ['fibreDiameter', 'fibreDiameterSpread', 'fibreGrist', 'micronaire', 'woolGrade', 'fibresInSection', 'fewestFibres', 'irregularity', 'tenacity', 'strengthSpread'] as const;
+export const sectionNames = ['fibreDiameter', 'fibreDiameterSpread', 'fibreGrist', 'micronaire', 'woolGrade', 'fibresInSection', 'fewestFibres', 'irregularity', 'irregularityConstant', 'tenacity', 'strengthSpread'] as const;
 export interface SectionResult {
   fibreDiameter?: Q; fibreGrist?: Q; fibresInSection?: R; limitIrregularity?: Q; irregularityIndex?: R; woolGrades?: { grade: string; blood: string }[]; finestYarns?: { way: string; fibres: R; grist: Q }[];
   strength?: { tenacity?: Q; mean?: Q; weakPlaces?: Q; fibresAlone?: Q };
@@ -51,7 +51,9 @@ export function readSection(q: Json, r: Reader, k: Knowns, out: Notes, fibre: Fi
     const density = fibre?.density ?? 1310;
     fibreGrist = expr((d, c) => f.fibreGristOf({ density, diameter: d, spread: c }), diameter, spread ?? k.assumed({ value: 0 }));
   }
+  const ownConstant = read('irregularityConstant', 'number', { atLeast: 50, atMost: 300, says: 'from 50 to 300' });
   const constant = (): Expr => {
+    if (ownConstant !== undefined) return expr((c) => c / 100, ownConstant);
     if (own && spread !== undefined) return expr((c) => f.irregularityConstant({ spread: c }), spread);
     out.assume(notes.irregularityConstant);
     const usual = micronaire !== undefined || fibre?.id === 'cotton' ? 'cotton' : asWool(fibre) && (diameter !== undefined || fibre !== undefined) ? 'wool' : 'even';

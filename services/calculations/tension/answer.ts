@@ -40,7 +40,7 @@ export interface TensionResult {
   brake?: { torque: Q; whenReversed: Q; reversalFactor: R };
   checks: Check[];
 }
-export const model = { id: 'tension', version: '1.1.0' } as const;
+export const model = { id: 'tension', version: '1.2.0' } as const;
 const names = ['wheel', 'wheelId', 'drive', 'axleDistance', 'wheelIs', 'bandFriction', 'drag', 'spindleFriction', 'startTorque', 'hookFactor', 'pullNeeded', 'pullBorne', 'bagTest', 'brakeSpring', 'sagCheck', 'pitchCheck'] as const;
 
 export interface Part { readonly whorl?: { readonly name: string; readonly grip: Grip; readonly ratio?: Expr }; readonly bobbin: string; readonly groove?: string; readonly bobbinGrip?: Grip; readonly bobbinRatio?: Expr; readonly core: Expr; readonly full: Expr }
@@ -158,7 +158,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Te
   const windows = s.parts.map((p): TensionResult['windows'][number] => {
     const half = expr((core, full) => diameterAt({ core, full, fill: 0.5 }), p.core, p.full);
     const whole = windowAt(s, p, p.full, p.core);
-    const { least, most } = torques(x, p.full, p.core);
+    const { least } = torques(x, p.full, p.core);
     const oneSettingServes = servesFrom(s, x, p.full, p.core);
     const spread = (full: Expr, core: Expr, factor: Expr): Reading => k.reading(expr((a, b, c) => f.spreadNeeded({ full: a, core: b, factor: c }), full, core, factor));
     if (oneSettingServes === 'no') out.warn(notes.closed);
@@ -170,7 +170,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Te
       empty: told(windowAt(s, p, p.core, p.core)), half: told(windowAt(s, p, half, half)), full: told(windowAt(s, p, p.full, p.full)), wholeFill: told(whole),
       oneSettingServes, spreadNeeded: wire('number', spread(p.full, p.core, x.factor)), spreadAllowed: wire('number', k.reading(expr((a, b) => a / b, x.borne, x.needed))),
       ...(double ? { givesFirst: givesFirst(k, x, p.whorl!.grip, p.bobbinGrip!, (out.assume(notes.ordinaryTension), k.assumed({ low: 0.2, high: 0.5 }))) } : single === undefined ? {} : { bandTensionNeeded: wire('band-tension', single, units) }),
-      ...measuredBy(double ? whole : single), ...settingOf(s, p, least, most, q), ...loadOf(s, p, least, q),
+      ...measuredBy(double ? whole : single), ...settingOf(s, p, q), ...loadOf(s, p, least, q),
       ...(oneSettingServes === 'yes' ? {} : { ways: waysToOpen(s, p, half, spread, q) }),
     };
   });

@@ -32,7 +32,7 @@ export function bandVerdict(tension: Reading, to: Window | Reading): BandVerdict
 }
 
 /** What the bag test says of the setting: pulls at each fill, and by how much to change it. */
-export function settingOf(s: Solved, p: Part, least: Expr, most: Expr, q: Write): { pull?: PullAtFill[]; setting?: Setting } {
+export function settingOf(s: Solved, p: Part, q: Write): { pull?: PullAtFill[]; setting?: Setting } {
   if (s.bag === undefined) return {};
   const k = s.train.knowns;
   const torque = expr((lifts, pullsOff, d) => (heldPull({ lifts, pullsOff }) * d) / 2, s.bag.lifts, s.bag.off, s.bag.at ?? p.core);
@@ -46,7 +46,7 @@ export function settingOf(s: Solved, p: Part, least: Expr, most: Expr, q: Write)
   const [from, upTo] = [extent(leastChange), extent(mostChange)];
   const [tooWeak, tooStrong, enough, mild] = [from.low > 1, upTo.high < 1, from.high <= 1, upTo.low >= 1];
   const verdict = tooWeak && tooStrong ? 'both' : tooWeak ? 'draws-in-too-weakly' : tooStrong ? 'pulls-too-hard' : enough && mild ? 'right' : 'too-close-to-say';
-  const change = expr((m, l, h) => Math.sqrt(l * Math.max(h, l)) / m, torque, least, most);
+  const change = expr((m, pullIn, out, e, full, core) => Math.sqrt(pullIn * full * Math.max((out * core) / e, pullIn * e * full) * e) / 2 / m, torque, s.x.needed, s.x.borne, s.x.factor, p.full, p.core);
   return { pull, setting: { verdict, slipTorque: q('torque', torque), hookFactor: wire('number', k.reading(s.x.factor)), leastChange: wire('number', leastChange), change: wire('number', k.reading(change)), mostChange: wire('number', mostChange) } };
 }
 
