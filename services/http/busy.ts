@@ -20,6 +20,8 @@ export function refuseWhenBusy(app: FastifyInstance, now: () => number = () => p
     due = now() + every;
   }, every);
   timer.unref();
+  // How long the application took to be made is no wait of anybody's.
+  app.addHook('onReady', (done) => { late = 0; due = now() + every; done(); });
   app.addHook('onClose', (_, done) => { clearInterval(timer); done(); });
   app.addHook('onRoute', (route) => {
     if (!route.url.startsWith('/v1/')) return;
