@@ -478,6 +478,8 @@ export interface GristByLinkArgs {
   readonly fewestFibres?: string;
   /** Unevenness of the yarn, measured (CV of mass), such as 9 %. Such as 18 %. */
   readonly irregularity?: string;
+  /** Constant of the most even yarn. Usual 106 for cotton, 112 for wool, 100 for fibres of one thickness. */
+  readonly irregularityConstant?: string;
   /** Strength of the yarn for its grist, such as 12 cN/tex. Such as 17 gf/tex. */
   readonly tenacity?: string;
   /** Spread of its strength (CV), such as 9 %. Such as 15 %. */

@@ -792,6 +792,8 @@ export type GristQuestion = {
     readonly fewestFibres?: NumberIn;
     /** Measured coefficient of variation of mass. A share in per cent with its unit: %, 1. */
     readonly irregularity?: QuantityIn;
+    /** Constant of the limit: 106 cotton, 112 wool, 100 for fibres of one thickness. */
+    readonly irregularityConstant?: NumberIn;
     /** Strength of the yarn for its grist. A strength for its grist with its unit: N/tex, cN/tex, gf/tex, gf/den. */
     readonly tenacity?: QuantityIn;
     /** Coefficient of variation of strength. A share in per cent with its unit: %, 1. */
