@@ -15,6 +15,11 @@ import { picture as driveBandDrawing } from '../../services/calculations/drive-b
 import { answer as tensionAnswer } from '../../services/calculations/tension/answer.js';
 import { fields as tensionFields } from '../../services/calculations/tension/fields.js';
 import { picture as tensionDrawing } from '../../services/calculations/tension/picture.js';
+import { answer as draftCycleAnswer } from '../../services/calculations/draft-cycle/answer.js';
+import { fields as draftCycleFields } from '../../services/calculations/draft-cycle/fields.js';
+import { picture as draftCycleDrawing } from '../../services/calculations/draft-cycle/picture.js';
+import { answer as flyerAnswer } from '../../services/calculations/flyer/answer.js';
+import { fields as flyerFields } from '../../services/calculations/flyer/fields.js';
 import { answer as setupsAnswer } from '../../services/calculations/setups/answer.js';
 import { fields as setupsFields } from '../../services/calculations/setups/fields.js';
 import { answer as planAnswer } from '../../services/calculations/plan/answer.js';
@@ -25,8 +30,8 @@ import { picture as plyDrawing } from '../../services/calculations/ply/picture.j
 import { answer as sampleAnswer } from '../../services/calculations/sample/answer.js';
 import { fields as sampleFields } from '../../services/calculations/sample/fields.js';
 import { byLink, optionsOf, settle } from './local.js';
-import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, SetupsArgs, SetupsByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs, SampleArgs, SampleByLinkArgs } from './operations.gen.js';
-import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, SetupsQuestion, SetupsReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply, SampleQuestion, SampleReply } from './types.gen.js';
+import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, DraftCycleArgs, DraftCycleByLinkArgs, FlyerArgs, FlyerByLinkArgs, SetupsArgs, SetupsByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs, SampleArgs, SampleByLinkArgs } from './operations.gen.js';
+import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, DraftCycleQuestion, DraftCycleReply, FlyerQuestion, FlyerReply, SetupsQuestion, SetupsReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply, SampleQuestion, SampleReply } from './types.gen.js';
 
 /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. */
 export const ratio = (question: RatioQuestion, args?: RatioArgs): RatioReply => settle(() => ratioAnswer(question, optionsOf(args)));
@@ -65,6 +70,18 @@ export const tension = (question: TensionQuestion, args?: TensionArgs): TensionR
 export const tensionByLink = (args: TensionByLinkArgs): TensionReply => settle(() => byLink(tensionFields, args, tensionAnswer));
 /** The same as a picture: SVG text, from flat text. */
 export const tensionPicture = (args: TensionByLinkArgs): string => settle(() => byLink(tensionFields, args, tensionDrawing));
+
+/** Draft cycle. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. */
+export const draftCycle = (question: DraftCycleQuestion, args?: DraftCycleArgs): DraftCycleReply => settle(() => draftCycleAnswer(question, optionsOf(args)));
+/** Draft cycle, from flat text. */
+export const draftCycleByLink = (args: DraftCycleByLinkArgs): DraftCycleReply => settle(() => byLink(draftCycleFields, args, draftCycleAnswer));
+/** The same as a picture: SVG text, from flat text. */
+export const draftCyclePicture = (args: DraftCycleByLinkArgs): string => settle(() => byLink(draftCycleFields, args, draftCycleDrawing));
+
+/** Flyer and treadle. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. */
+export const flyer = (question: FlyerQuestion, args?: FlyerArgs): FlyerReply => settle(() => flyerAnswer(question, optionsOf(args)));
+/** Flyer and treadle, from flat text. */
+export const flyerByLink = (args: FlyerByLinkArgs): FlyerReply => settle(() => byLink(flyerFields, args, flyerAnswer));
 
 /** Set-ups. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. */
 export const setups = (question: SetupsQuestion, args?: SetupsArgs): SetupsReply => settle(() => setupsAnswer(question, optionsOf(args)));

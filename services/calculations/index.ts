@@ -1,9 +1,16 @@
 /** The one list of calculations. Every door is made from it. */
 import type { Calculation } from './calculation.js';
+import * as draftCycleAnswer from './draft-cycle/answer.js';
+import * as draftCycleContract from './draft-cycle/contract.js';
+import * as draftCycleFields from './draft-cycle/fields.js';
+import { picture as draftCyclePicture } from './draft-cycle/picture.js';
 import * as driveBandAnswer from './drive-band/answer.js';
 import * as driveBandContract from './drive-band/contract.js';
 import * as driveBandFields from './drive-band/fields.js';
 import { picture as driveBandPicture } from './drive-band/picture.js';
+import * as flyerAnswer from './flyer/answer.js';
+import * as flyerContract from './flyer/contract.js';
+import * as flyerFields from './flyer/fields.js';
 import * as gristAnswer from './grist/answer.js';
 import * as gristContract from './grist/contract.js';
 import * as gristFields from './grist/fields.js';
@@ -83,4 +90,14 @@ export const sample: Calculation = {
   ...of(sampleAnswer, sampleFields, sampleContract),
 };
 
-export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, setups, plan, ply, sample];
+export const draftCycle: Calculation = {
+  id: 'draft-cycle', title: 'Draft cycle', summary: 'One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on.', picture: draftCyclePicture,
+  ...of(draftCycleAnswer, draftCycleFields, draftCycleContract),
+};
+
+export const flyer: Calculation = {
+  id: 'flyer', title: 'Flyer and treadle', summary: 'What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings.',
+  ...of(flyerAnswer, flyerFields, flyerContract),
+};
+
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, draftCycle, flyer, setups, plan, ply, sample];

@@ -67,6 +67,16 @@ export const labels: Readonly<Record<string, string>> = {
   yardage: 'How much', byTheRule: 'Counted by the rule: plied length times plies', singlesLength: 'Singles in all', withEnds: 'With loops and ends', perBobbin: 'On each bobbin', singlesMass: 'Weight of the singles',
   cable: 'The cable', strandsInAll: 'Singles in it', plyTwistLeft: 'Ply twist left in it', snarl: 'To keep a single from snarling', leastTension: 'Hold it with at least', 'snarl/fibres': 'Fibres across it',
   leastTwistEmpty: 'Softest twist, empty bobbin', leastTwistFull: 'Softest twist, full bobbin', reach: 'Can it ply so softly', rooms: 'Room on the bobbin', 'rooms/holds': 'It holds', fits: 'The plied yarn fits',
+  // draft cycle
+  'slack/most': 'Most slack', 'slack/at': 'Reached after', 'slack/share': 'Slack for this part of the time', spells: 'Times that it went slack', slack: 'Slack', grab: 'The hardest grab', 'grab/difference': 'Speed lost at once', 'grab/at': 'After', peakPull: 'Peak pull at the bobbin', bears: 'Does the yarn bear it', 'grab/count': 'Grabs in all',
+  treadled: 'The wheel under the push of the treadle', 'treadled/slowest': 'Wheel, slowest', 'treadled/fastest': 'Wheel, fastest', atEnd: 'Wheel, at the end', stoppedAfter: 'It stands after', spent: 'Where the work of the treadle went', 'spent/treadle': 'Work of the treadle', 'spent/slip': 'To slipping', 'spent/drag': 'To the flyer’s drag', 'spent/bearing': 'To the wheel’s bearings', 'spent/spindle': 'To the bobbin on its shaft', 'spent/yarn': 'To the yarn and its grabs', 'spent/wheel': 'Kept by what turns (less than 0: given up)',
+  // flyer and treadle
+  speed: 'Speed of the flyer', drag: 'Drag of the flyer', bearing: 'Bearings', air: 'Air', whole: 'Together', power: 'Power', hop: 'Hopping', 'hop/speed': 'It hops from', restLoad: 'At rest there lie on the bearings', 'hop/state': 'At this speed', arm: 'Arms', stress: 'Bending at the root', 'arm/state': 'For wood that is', coast: 'Coasting down', atThousand: 'Both together at 1000 a minute',
+  treadle: 'At the treadle', load: 'Load at the wheel', slackLoad: 'The same, yarn slack', footForce: 'The foot pushes with, on average', workPerTurn: 'Work in one turn', peakPush: 'Greatest push, at the crank', turning: 'All that turns together', swing: 'Slowest to fastest, of the mean', made: 'Yarn made',
+  because: 'Because', 'pull/least': 'Least, at the bobbin', 'pull/most': 'Most, at the bobbin', leastAtHand: 'Least, at the hand', mostAtHand: 'Most, at the hand', follows: 'How it follows', quickening: 'Speed that the draw-in gains in a second', ceiling: 'Fastest that it can draw in', timeToCeiling: 'From rest to its fastest', massFelt: 'What the yarn pulls along weighs as', handQuickening: 'Speed that the hand gains in a second', handSpeed: 'Hand at full speed',
+  'twist/mean': 'On average', 'twist/first': 'Least, the first to go on', 'twist/last': 'Most, the last to go on', inHand: 'In the yarn not yet wound on', along: 'Twist along the make', 'along/share': 'Part of the make', 'snarl/certain': 'Below this pull a loop is certain', 'snarl/possible': 'Below this pull a loop is possible', 'snarl/state': 'Does it snarl', drawnIn: 'Yarn wound on', quickestAt: 'It follows best with yarn on it, across',
+  turns: 'Where the turns went', 'turns/flyer': 'Turns of what the band drives', 'turns/in': 'Turns put in', woundOn: 'Wound on', stored: 'Still in the free yarn', overBobbin: 'From the empty bobbin to the full one', 'overBobbin/held': 'Pull, yarn held', 'overBobbin/slack': 'Most slack', 'overBobbin/difference': 'Hardest grab: speed lost at once',
+  events: 'What happened', event: 'What', time: 'After', 'events/difference': 'Speed lost at once', audits: 'What the balances miss', 'audits/turns': 'Turns', 'audits/length': 'Length', energy: 'Energy', series: 'Moment by moment', columns: 'Columns', unit: 'Unit', rows: 'Rows',
 };
 
 /** Choices by the key they stand under, or under `*` for any. */
@@ -84,12 +94,15 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   run: { lower: 'the lower run', upper: 'the upper run', left: 'the left run', right: 'the right run' },
   wheelIs: { right: 'to the right', left: 'to the left', below: 'below', above: 'above' },
   of: { 'band-tension': 'the band', 'brake-torque': 'the brake' },
-  state: { open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said', 'wheel-fresh': 'fresh from the wheel', rested: 'rested, off the bobbin', washed: 'washed and dried', 'under-plied': 'under-plied', within: 'within the range of the rules', 'over-plied': 'over-plied' },
+  state: { steady: 'it runs steadily', hops: 'it hops', low: 'low', watch: 'watch the crook for cracks', 'too-much': 'too much across the grain', 'kept-straight': 'no: the pull keeps it straight', 'may-snarl': 'it may, when disturbed', snarls: 'yes', open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said', 'wheel-fresh': 'fresh from the wheel', rested: 'rested, off the bobbin', washed: 'washed and dried', 'under-plied': 'under-plied', within: 'within the range of the rules', 'over-plied': 'over-plied' },
   oneSettingServes: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   givesFirst: { bobbin: 'the bobbin, as it should', whorl: 'the whorl: it should be the bobbin', 'too-close-to-say': 'cannot be said' },
   opens: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   bySag: { right: 'right', 'too-slack': 'too slack', 'too-tight': 'too tight', both: 'too slack for the full bobbin and too tight for the empty one', 'too-close-to-say': 'near an edge of the window' }, byPitch: { right: 'right', 'too-slack': 'too slack', 'too-tight': 'too tight', both: 'too slack for the full bobbin and too tight for the empty one', 'too-close-to-say': 'near an edge of the window' },
-  verdict: { right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
+  because: { 'hand-too-quick': 'the hand speeds up more quickly than the bobbin', 'beyond-the-ceiling': 'the hand lets in faster than it can draw in', treadle: 'the wheel swings with each treadle' },
+  bears: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
+  event: { 'slack-begins': 'yarn goes slack', 'at-the-ceiling': 'the draw-in is at its fastest', grab: 'the yarn snaps tight' },
+  verdict: { follows: 'it follows the hand', grabs: 'it lags, then grabs', 'falls-behind': 'it falls behind', right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
   way: { 'reset-as-it-fills': 'change the setting as the bobbin fills', 'smoother-hooks': 'smooth or fewer hooks, a clean orifice', 'fatter-core': 'a fatter core', 'stop-at-three-quarters': 'stop at three quarters', 'stronger-yarn': 'a yarn that bears more' },
   stage: { 'in-the-yarn': 'in the yarn itself', 'with-reserve': 'with the reserve', 'ready-to-spin': 'fibre ready to spin, samples too', 'washed-fleece': 'washed fleece', 'raw-fleece': 'raw fleece', 'as-bought': 'weighed as bought' },
   limitedBy: { twist: 'the twist: the flyer makes no more turns', draft: 'the draft: the hand gives no more for a treadle' },
@@ -156,6 +169,19 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
   'drive-band': [
     { at: 'bands/*/length', label: 'band length', one: 'The band is {} along its middle.', several: 'Length of the band along its middle, for each whorl or pair.' },
   ],
+  flyer: [
+    { at: 'treadle/footForce', label: 'push of the foot', one: 'The foot pushes with {} on average.', several: '' },
+    { at: 'treadle/power', label: 'power at the treadle', one: 'Keeping it going takes {}.', several: '' },
+    { at: 'drag/whole', label: 'drag of the flyer', one: 'The flyer drags with {}.', several: '' },
+    { at: 'coast/bearing', label: 'drag of the bearings', one: 'The bearings drag with {}.', several: '' },
+    { at: 'hop/speed', label: 'hops from', one: 'The flyer hops from {}.', several: '' },
+    { at: 'arm/stress', label: 'stress in the arms', one: 'The root of an arm bears {}.', several: '' },
+    { at: 'made/drawSpeed', label: 'yarn made', one: 'That makes {} of yarn.', several: '' },
+    { at: 'speed', label: 'speed of the flyer', one: 'The flyer makes {}.', several: '' },
+  ],
+  'draft-cycle': [
+    { at: 'slack/most', label: 'most slack', one: 'At most {} of yarn hangs slack.', several: '' },
+  ],
   tension: [
     { at: 'windows/*/setting/change', label: 'times your setting', one: 'The middle of the window is {} times your setting.', several: 'The middle of the window, in times of your setting.' },
     { at: 'windows/*/wholeFill/least', label: 'draws in from', one: 'It draws in all the way to the full bobbin from {}.', several: 'What draws in all the way to the full bobbin, for each pair.' },
@@ -206,6 +232,19 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
 };
 /** Said after the answer where it holds once only: what it means for the spinner. */
 export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; readonly says: Readonly<Record<string, string>> | string }[]>> = {
+  flyer: [
+    { at: 'treadle/swing', says: 'From slowest to fastest the wheel swings by {}.' },
+    { at: 'hop/state', says: { steady: 'It runs steadily at this speed.', hops: 'It hops at this speed.', 'too-close-to-say': 'Whether it hops at this speed cannot be said.' } },
+    { at: 'hop/speed', says: 'It hops from {}.' },
+    { at: 'arm/state', says: { low: 'Its arms are stressed little.', watch: 'Watch the crook of its arms for cracks.', 'too-much': 'That is too much for short grain at the crook: do not run it so fast.' } },
+  ],
+  'draft-cycle': [
+    { at: 'verdict', says: { follows: 'The bobbin follows the hand.', grabs: 'The bobbin lags behind the hand, and then the yarn is snatched tight.', 'falls-behind': 'The bobbin cannot keep up, and yarn piles up before the orifice.', 'too-close-to-say': 'Whether the bobbin follows the hand cannot be said from what is known.' } },
+    { at: 'because', says: { 'hand-too-quick': 'The hand speeds up more quickly than the bobbin can: let it start more gently.', 'beyond-the-ceiling': 'The hand lets in faster than this pair can draw in at this treadling.', treadle: 'The hand is not to blame: the wheel swings with each treadle.' } },
+    { at: 'grab/difference', says: 'The hardest grab takes {} off it at once.' },
+    { at: 'grab/peakPull', says: 'It peaks at {} on the yarn.' },
+    { at: 'twist/mean', says: 'The yarn wound on has {} on average.' },
+  ],
   'take-up': [
     { at: 'pairs/*/fill/0/leastTwist', says: 'The softest twist that it can make then is {}.' },
     { at: 'pairs/*/fill/-1/mostDrawnInPerWheelTurn', says: 'When it is full it can draw in {}.' },

@@ -131,6 +131,8 @@ const kindTable = {
   'band-tension': { says: 'a band tension', units: pull, metric: 'N', imperial: 'N', example: '0.4 N' },
   torque: { says: 'a torque', units: [unit('mN*m', 1, 1000, '0.001 N m', 'mn m|mnm|mn·m', { spoken: 'mN m' }), unit('N*m', 1, 1, 'SI', 'n m|nm|n·m', { spoken: 'N m' })], metric: 'mN*m', imperial: 'mN*m', example: '3 mN*m' },
   speed: { says: 'a speed', units: [unit('m/min', 1, 60, 'metres in a minute', 'm per minute|metres per minute|meters per minute'), unit('m/s', 1, 1, 'SI', 'm per second'), unit('yd/min', 9144, 600000, 'yards in a minute', 'yd per minute|yards per minute|yds/min'), unit('m/h', 1, 3600, 'metres in an hour', 'm per hour|metres per hour'), unit('yd/h', 9144, 36000000, 'yards in an hour', 'yards per hour|yds/h|yd per hour')], metric: 'm/min', imperial: 'yd/min', example: '5 m/min' },
+  acceleration: { says: 'a gain of speed', units: [unit('m/s2', 1, 1, 'SI', 'm/s²|m/s^2|m/s/s', { spoken: 'm/s²' })], metric: 'm/s2', imperial: 'm/s2', example: '2 m/s2' },
+  'yarn-stiffness': { says: 'a stiffness of yarn, pull for each length that it stretches', units: [unit('N/m', 1, 1, 'SI', 'newton per metre|newtons per metre')], metric: 'N/m', imperial: 'N/m', example: '300 N/m' },
   turning: { says: 'a number of turns or treadles in a time', units: turning, metric: '/min', imperial: '/min', example: '60/min' },
   angle: { says: 'an angle', units: [unit('deg', Math.PI, 180, 'π/180 rad', '°|degree|degrees'), unit('rad', 1, 1, 'SI', 'radian|radians')], metric: 'deg', imperial: 'deg', example: '60 deg' },
   time: { says: 'a time', units: time, metric: 's', imperial: 's', example: '60 s' },

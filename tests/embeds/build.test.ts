@@ -15,7 +15,7 @@ const folder = `${root}dist/embeds/`;
 /** What loads before the form stands and can be typed in: the element's own file and all that it imports at once. */
 const first = 12 * 1024;
 /** What loads next, by itself: formulas, notes and labels of its own. Those that have outgrown it are known shortfalls, each held near where it stands. */
-const outgrown: Readonly<Record<string, number>> = { ply: 22 * 1024, tension: 17 * 1024, sample: 28 * 1024, setups: 56 * 1024 };
+const outgrown: Readonly<Record<string, number>> = { ply: 22 * 1024, tension: 17 * 1024, 'draft-cycle': 27 * 1024, sample: 28 * 1024, setups: 56 * 1024 };
 const answers = (id: string): number => outgrown[id] ?? 16 * 1024;
 /** What all answers share: the reader of measures and wheels, units and uncertainty. */
 const reader = 26 * 1024;
