@@ -162,7 +162,9 @@ function next(z: Stretch, dt: number): { tau: number; event?: Phase | 'grab' } {
       const tau = fallsBelow(z.top - z.u, -z.du, 0);
       return tau > 0 && tau < dt ? { tau, event: 'standing' } : { tau: dt };
     }
-    const closes = z.phase === 'standing' ? fallsBelow(z.s, z.u - z.top, z.du) : fallsBelow(z.s, z.u - z.v, z.du - z.gain);
+    // A hand that passes the ceiling does so to the last digit: nothing below it may count as slower.
+    const past = Math.abs(z.u - z.top) <= 1e-12 * z.top ? 0 : z.u - z.top;
+    const closes = z.phase === 'standing' ? fallsBelow(z.s, past, z.du) : fallsBelow(z.s, z.u - z.v, z.du - z.gain);
     const stands = z.phase === 'standing' ? Infinity : (z.top - z.v) / z.gain;
     if (closes <= dt && closes <= stands) return { tau: closes, event: 'grab' };
     return stands <= dt && stands >= 0 ? { tau: stands, event: 'standing' } : { tau: dt };

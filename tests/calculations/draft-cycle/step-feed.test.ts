@@ -26,4 +26,14 @@ describe('a step of the hand, ceiling 0.5 m/s, 2 m/s²', () => {
     expect(ran.events).toEqual([{ event: 'grab', time: 1, difference: 0.3 }]);
     expect(ran.audits.failed).toEqual([]);
   });
+  it('a hand that climbs through the ceiling without slack begins to pile it up there, whatever the last digit says', () => {
+    for (let i = 0; i < 200; i++) {
+      const ceiling = 0.1 + 0.0007 * i;
+      const ran = run({ ...oneMake, quickening: 3, ceiling, hand: [{ from: 0, to: 0.2, start: 0, end: 0.5 }, { from: 0.2, to: 0.4, start: 0.5, end: 0 }], draft: [], until: 1.5 });
+      expect(ran.events[0]!.event).toBe('slack-begins');
+      expect(Math.abs(ran.events[0]!.time - ceiling / 2.5)).toBeLessThan(1e-9);
+      expect(ran.grabs).toBe(1);
+      expect(ran.audits.failed).toEqual([]);
+    }
+  });
 });
