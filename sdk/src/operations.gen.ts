@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -184,8 +184,366 @@ export const listCardRevisions = (transport: Transport, args: ListCardRevisionsA
 export const allCardRevisions = (transport: Transport, args: ListCardRevisionsArgs, options?: CallOptions): AsyncGenerator<CardRevision, void, undefined> =>
   items((after) => listCardRevisions(transport, after === undefined ? args : { ...args, after }, options), args.after);
 
+export interface DraftCycleArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/draft-cycle` */
+export const draftCycle = (transport: Transport, body: DraftCycleQuestion, args: DraftCycleArgs = {}, options?: CallOptions): Call<DraftCycleReply> =>
+  transport.call({ id: 'draftCycle', method: 'POST', path: '/v1/draft-cycle', again: true }, args, options, body);
+
+export interface DraftCycleByLinkArgs {
+  /**
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
+   * @example "flyer-lead"
+   */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /**
+   * Drive wheel, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example "560mm"
+   */
+  readonly driveWheel?: string;
+  /**
+   * Whorl, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example ["60mm"]
+   */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /**
+   * Band thickness, such as 560 mm. Cotton cord is often 2 mm.
+   * @example "2mm"
+   */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /**
+   * Bobbin core, across, such as 560 mm. The empty shaft of the bobbin.
+   * @example "22mm"
+   */
+  readonly core?: string;
+  /**
+   * Bobbin ends, across, such as 560 mm.
+   * @example "83mm"
+   */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /**
+   * Length between the bobbin’s ends, such as 560 mm.
+   * @example "90mm"
+   */
+  readonly lengthBetweenEnds?: string;
+  /**
+   * Treadling, such as 60/min. Such as 60/min.
+   * @example "60/min"
+   */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /**
+   * How you draft.
+   * @example "long-draw"
+   */
+  readonly drafting?: 'short-backward' | 'short-forward' | 'long-draw';
+  /**
+   * Length drafted in one make, such as 560 mm. Such as 75 mm.
+   * @example "600mm"
+   */
+  readonly draftLength?: string;
+  /**
+   * Drafting takes, such as 60 s. Such as 0.5 s.
+   * @example "1.2s"
+   */
+  readonly draftTime?: string;
+  /**
+   * Held for more twist, such as 60 s. Such as 1 s.
+   * @example "0.3s"
+   */
+  readonly holdTime?: string;
+  /**
+   * Letting it in takes, such as 60 s. Such as 0.4 s.
+   * @example "0.85s"
+   */
+  readonly windOnTime?: string;
+  /**
+   * Hand from rest to full speed, such as 60 s. Such as 0.1 s; less when it pounces.
+   * @example "0.1s"
+   */
+  readonly handRise?: string;
+  /**
+   * Yarn left between orifice and hand, such as 560 mm. Such as 50 mm.
+   * @example "150mm"
+   */
+  readonly leftBehind?: string;
+  /** Makes to follow. 1 to 400. */
+  readonly makes?: string;
+  /**
+   * Yarn on the bobbin, across, such as 560 mm. Half full when left open.
+   * @example "40mm"
+   */
+  readonly woundDiameter?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held; such as 60 g. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
+  readonly bagDiameter?: string;
+  /**
+   * Torque at which the bobbin slips, instead of a bag test, such as 3 mN*m. Of the flyer on a bobbin-lead wheel; such as 0.006 N m.
+   * @example "6mN*m"
+   */
+  readonly slipTorque?: string;
+  /** Friction of the bobbin on its shaft, such as 3 mN*m. Such as 0.0002 N m. */
+  readonly spindleFriction?: string;
+  /** Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2. */
+  readonly bobbinInertia?: string;
+  /** Inertia of the flyer, such as 0.1 kg*m2. Bobbin-lead wheels; such as 0.0003 kg*m2. */
+  readonly flyerInertia?: string;
+  /** Density of the yarn on the bobbin, such as 300 kg/m3. Such as 300 kg/m3. */
+  readonly packageDensity?: string;
+  /**
+   * What orifice and hooks multiply a pull by. Such as 1.9; the bag test measures it.
+   * @example "1.9"
+   */
+  readonly hookFactor?: string;
+  /** How far the wheel’s speed swings to each side, such as 9 %. Such as 5 %. */
+  readonly treadleSwing?: string;
+  /** Swings in one turn of the wheel. 1 for one treadle, 2 for two. */
+  readonly swingsPerTurn?: string;
+  /** Greatest push of the treadle at the crank, such as 3 mN*m. Such as 0.26 N m; then wheel, flyer and bobbin move together. */
+  readonly treadlePush?: string;
+  /** Inertia of the drive wheel, such as 0.1 kg*m2. With the push of the treadle; such as 0.1 kg*m2. */
+  readonly wheelInertia?: string;
+  /** Drag of the wheel’s own bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly wheelBearing?: string;
+  /** Drag of the flyer’s bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly flyerDrag?: string;
+  /** Drag of the air at 1000 flyer turns a minute, such as 3 mN*m. With the push of the treadle. */
+  readonly airDrag?: string;
+  /** Stiffness of the free yarn, such as 300 N/m. Such as 300 N/m. */
+  readonly yarnStretch?: string;
+  /** Pull that the yarn bears, such as 20 g. Such as 150 g. */
+  readonly pullBorne?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; for snarls. */
+  readonly fibreDiameter?: string;
+  /** Fibres across the yarn. For snarls. */
+  readonly fibresInSection?: string;
+  /** Speed of the flyer, such as 60/min. Electric spinners. */
+  readonly flyerSpeed?: string;
+  /** Every moment as a table, in steps of, such as 60 s. Such as 0.01 s; for programs. */
+  readonly series?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle, by link. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/draft-cycle` */
+export const draftCycleByLink = (transport: Transport, args: DraftCycleByLinkArgs = {}, options?: CallOptions): Call<DraftCycleReply> =>
+  transport.call({ id: 'draftCycleByLink', method: 'GET', path: '/v1/draft-cycle', again: true }, args, options);
+
+export interface DraftCyclePictureArgs {
+  /**
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
+   * @example "flyer-lead"
+   */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /**
+   * Drive wheel, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example "560mm"
+   */
+  readonly driveWheel?: string;
+  /**
+   * Whorl, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example ["60mm"]
+   */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /**
+   * Band thickness, such as 560 mm. Cotton cord is often 2 mm.
+   * @example "2mm"
+   */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /**
+   * Bobbin core, across, such as 560 mm. The empty shaft of the bobbin.
+   * @example "22mm"
+   */
+  readonly core?: string;
+  /**
+   * Bobbin ends, across, such as 560 mm.
+   * @example "83mm"
+   */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /**
+   * Length between the bobbin’s ends, such as 560 mm.
+   * @example "90mm"
+   */
+  readonly lengthBetweenEnds?: string;
+  /**
+   * Treadling, such as 60/min. Such as 60/min.
+   * @example "60/min"
+   */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /**
+   * How you draft.
+   * @example "long-draw"
+   */
+  readonly drafting?: 'short-backward' | 'short-forward' | 'long-draw';
+  /**
+   * Length drafted in one make, such as 560 mm. Such as 75 mm.
+   * @example "600mm"
+   */
+  readonly draftLength?: string;
+  /**
+   * Drafting takes, such as 60 s. Such as 0.5 s.
+   * @example "1.2s"
+   */
+  readonly draftTime?: string;
+  /**
+   * Held for more twist, such as 60 s. Such as 1 s.
+   * @example "0.3s"
+   */
+  readonly holdTime?: string;
+  /**
+   * Letting it in takes, such as 60 s. Such as 0.4 s.
+   * @example "0.85s"
+   */
+  readonly windOnTime?: string;
+  /**
+   * Hand from rest to full speed, such as 60 s. Such as 0.1 s; less when it pounces.
+   * @example "0.1s"
+   */
+  readonly handRise?: string;
+  /**
+   * Yarn left between orifice and hand, such as 560 mm. Such as 50 mm.
+   * @example "150mm"
+   */
+  readonly leftBehind?: string;
+  /** Makes to follow. 1 to 400. */
+  readonly makes?: string;
+  /**
+   * Yarn on the bobbin, across, such as 560 mm. Half full when left open.
+   * @example "40mm"
+   */
+  readonly woundDiameter?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held; such as 60 g. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
+  readonly bagDiameter?: string;
+  /**
+   * Torque at which the bobbin slips, instead of a bag test, such as 3 mN*m. Of the flyer on a bobbin-lead wheel; such as 0.006 N m.
+   * @example "6mN*m"
+   */
+  readonly slipTorque?: string;
+  /** Friction of the bobbin on its shaft, such as 3 mN*m. Such as 0.0002 N m. */
+  readonly spindleFriction?: string;
+  /** Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2. */
+  readonly bobbinInertia?: string;
+  /** Inertia of the flyer, such as 0.1 kg*m2. Bobbin-lead wheels; such as 0.0003 kg*m2. */
+  readonly flyerInertia?: string;
+  /** Density of the yarn on the bobbin, such as 300 kg/m3. Such as 300 kg/m3. */
+  readonly packageDensity?: string;
+  /**
+   * What orifice and hooks multiply a pull by. Such as 1.9; the bag test measures it.
+   * @example "1.9"
+   */
+  readonly hookFactor?: string;
+  /** How far the wheel’s speed swings to each side, such as 9 %. Such as 5 %. */
+  readonly treadleSwing?: string;
+  /** Swings in one turn of the wheel. 1 for one treadle, 2 for two. */
+  readonly swingsPerTurn?: string;
+  /** Greatest push of the treadle at the crank, such as 3 mN*m. Such as 0.26 N m; then wheel, flyer and bobbin move together. */
+  readonly treadlePush?: string;
+  /** Inertia of the drive wheel, such as 0.1 kg*m2. With the push of the treadle; such as 0.1 kg*m2. */
+  readonly wheelInertia?: string;
+  /** Drag of the wheel’s own bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly wheelBearing?: string;
+  /** Drag of the flyer’s bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly flyerDrag?: string;
+  /** Drag of the air at 1000 flyer turns a minute, such as 3 mN*m. With the push of the treadle. */
+  readonly airDrag?: string;
+  /** Stiffness of the free yarn, such as 300 N/m. Such as 300 N/m. */
+  readonly yarnStretch?: string;
+  /** Pull that the yarn bears, such as 20 g. Such as 150 g. */
+  readonly pullBorne?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; for snarls. */
+  readonly fibreDiameter?: string;
+  /** Fibres across the yarn. For snarls. */
+  readonly fibresInSection?: string;
+  /** Speed of the flyer, such as 60/min. Electric spinners. */
+  readonly flyerSpeed?: string;
+  /** Every moment as a table, in steps of, such as 60 s. Such as 0.01 s; for programs. */
+  readonly series?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle, as a picture. `GET /v1/draft-cycle.svg` */
+export const draftCyclePicture = (transport: Transport, args: DraftCyclePictureArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'draftCyclePicture', method: 'GET', path: '/v1/draft-cycle.svg', accept: 'image/svg+xml', again: true }, args, options);
+
 export interface DriveBandArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -282,7 +640,7 @@ export interface DriveBandByLinkArgs {
   readonly cordStiffness?: string;
   /** Tighten the band by, such as 20 g. Such as 10 g. */
   readonly tightenBy?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -379,7 +737,7 @@ export interface DriveBandPictureArgs {
   readonly cordStiffness?: string;
   /** Tighten the band by, such as 20 g. Such as 10 g. */
   readonly tightenBy?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -393,8 +751,178 @@ export type ListFibresArgs = Readonly<Record<string, never>>;
 export const listFibres = (transport: Transport, args: ListFibresArgs = {}, options?: CallOptions): Call<FibreList> =>
   transport.call({ id: 'listFibres', method: 'GET', path: '/v1/fibres', again: true }, args, options);
 
+export interface FlyerArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Flyer and treadle. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/flyer` */
+export const flyer = (transport: Transport, body: FlyerQuestion, args: FlyerArgs = {}, options?: CallOptions): Call<FlyerReply> =>
+  transport.call({ id: 'flyer', method: 'POST', path: '/v1/flyer', again: true }, args, options, body);
+
+export interface FlyerByLinkArgs {
+  /**
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
+   * @example "flyer-lead"
+   */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /**
+   * Drive wheel, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example "560mm"
+   */
+  readonly driveWheel?: string;
+  /**
+   * Whorl, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example ["60mm"]
+   */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /**
+   * Band thickness, such as 560 mm. Cotton cord is often 2 mm.
+   * @example "2mm"
+   */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /**
+   * Treadling, such as 60/min. Such as 60/min.
+   * @example "60/min"
+   */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Speed of the flyer, such as 60/min. When it was counted, or without a wheel. */
+  readonly flyerSpeed?: string;
+  /**
+   * Torque of the brake, or at which the bobbin slips, such as 3 mN*m. Such as 0.006 N m.
+   * @example "6mN*m"
+   */
+  readonly slipTorque?: string;
+  /**
+   * Inertia of the drive wheel, such as 0.1 kg*m2. Such as 0.1 kg*m2.
+   * @example "0.1kg*m2"
+   */
+  readonly wheelInertia?: string;
+  /**
+   * How far the treadle goes down, such as 560 mm. Such as 80 mm.
+   * @example "80mm"
+   */
+  readonly stroke?: string;
+  /**
+   * Turned by.
+   * @example "one-treadle"
+   */
+  readonly turnedBy?: 'one-treadle' | 'two-treadles' | 'hand' | 'motor';
+  /**
+   * Drag of the wheel’s own bearings, such as 3 mN*m. Such as 0.005 N m.
+   * @example "5mN*m"
+   */
+  readonly wheelBearing?: string;
+  /**
+   * Drag of the flyer, when it is known, such as 3 mN*m. Such as 0.003 N m.
+   * @example "2mN*m"
+   */
+  readonly drag?: string;
+  /**
+   * Inertia of the flyer, such as 0.1 kg*m2. Such as 0.0003 kg*m2.
+   * @example "0.0003kg*m2"
+   */
+  readonly flyerInertia?: string;
+  /**
+   * Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2.
+   * @example "0.00005kg*m2"
+   */
+  readonly bobbinInertia?: string;
+  /** Shaft in its bearing, across, such as 560 mm. Such as 8 mm. */
+  readonly shaftDiameter?: string;
+  /** What lies on the bearings, such as 20 g. Such as 400 g. */
+  readonly bearingLoad?: string;
+  /** Bearing. */
+  readonly bearing?: 'dry-leather' | 'greased-leather' | 'greased-bronze';
+  /** Friction of the bearing, when it is known. Such as 0.1. */
+  readonly bearingFriction?: string;
+  /** Arms of the flyer. Two when left open. */
+  readonly arms?: string;
+  /** Width of an arm, across the air, such as 560 mm. Such as 12 mm. */
+  readonly armWidth?: string;
+  /** Length of an arm, such as 560 mm. Such as 150 mm. */
+  readonly armLength?: string;
+  /** From the shaft to an arm, such as 560 mm. Such as 60 mm. */
+  readonly armRadius?: string;
+  /** Thickness of an arm at the crook, outward, such as 560 mm. Such as 15 mm; gives the stress. */
+  readonly armThickness?: string;
+  /** Height of the bar that joins the arms, such as 560 mm. Such as 20 mm. */
+  readonly barHeight?: string;
+  /** Density of the arms, such as 300 kg/m3. Such as 700 kg/m3. */
+  readonly woodDensity?: string;
+  /**
+   * Weight that is out of balance, such as 100 g. A hook or guide on one side, such as 5 g.
+   * @example "5g"
+   */
+  readonly unbalance?: string;
+  /**
+   * How far out it stands, such as 560 mm. Such as 60 mm.
+   * @example "60mm"
+   */
+  readonly unbalanceRadius?: string;
+  /**
+   * Weight of flyer and bobbin, such as 100 g. Such as 250 g.
+   * @example "250g"
+   */
+  readonly flyerMass?: string;
+  /** Tension of the band, such as 0.4 N. Such as 0.5 N. */
+  readonly bandTension?: string;
+  /** How far the band wraps a groove, such as 60 deg. Such as 120 deg. */
+  readonly bandWrap?: string;
+  /** Where the wheel is from the flyer. */
+  readonly wheelIs?: 'right' | 'left' | 'below' | 'above';
+  /** Coasting down, band off: speed at first, such as 60/min. Such as 1000/min. */
+  readonly coastFrom?: string;
+  /** Coasting down: a lower speed, such as 60/min. Such as 500/min. */
+  readonly coastTo?: string;
+  /** Coasting down: time until then, such as 60 s. Such as 3.3 s. */
+  readonly coastTime?: string;
+  /** Coasting down: a speed lower still, such as 60/min. Such as 100/min. */
+  readonly coastToLater?: string;
+  /** Coasting down: time from the start until then, such as 60 s. Such as 9 s. */
+  readonly coastTimeLater?: string;
+  /** Twist that you spin, such as 8 turns/in. Gives the yarn made; such as 160 turns/m. */
+  readonly twist?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Flyer and treadle, by link. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/flyer` */
+export const flyerByLink = (transport: Transport, args: FlyerByLinkArgs = {}, options?: CallOptions): Call<FlyerReply> =>
+  transport.call({ id: 'flyerByLink', method: 'GET', path: '/v1/flyer', again: true }, args, options);
+
 export interface GristArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -504,7 +1032,7 @@ export interface GristByLinkArgs {
   readonly scaleStep?: string;
   /** How near the grist should be, such as 9 %. Such as 5 %; gives the least sample to weigh, or how many to measure. */
   readonly within?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -542,7 +1070,7 @@ export const listModels = (transport: Transport, args: ListModelsArgs = {}, opti
   transport.call({ id: 'listModels', method: 'GET', path: '/v1/models', again: true }, args, options);
 
 export interface PlanArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -690,7 +1218,7 @@ export interface PlanByLinkArgs {
   readonly full?: string;
   /** Length between the bobbin’s ends, such as 560 mm. */
   readonly lengthBetweenEnds?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -700,7 +1228,7 @@ export const planByLink = (transport: Transport, args: PlanByLinkArgs = {}, opti
   transport.call({ id: 'planByLink', method: 'GET', path: '/v1/plan', again: true }, args, options);
 
 export interface PlyArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -855,7 +1383,7 @@ export interface PlyByLinkArgs {
   readonly full?: string;
   /** Length between the bobbin’s ends, such as 560 mm. */
   readonly lengthBetweenEnds?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1010,7 +1538,7 @@ export interface PlyPictureArgs {
   readonly full?: string;
   /** Length between the bobbin’s ends, such as 560 mm. */
   readonly lengthBetweenEnds?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1020,7 +1548,7 @@ export const plyPicture = (transport: Transport, args: PlyPictureArgs = {}, opti
   transport.call({ id: 'plyPicture', method: 'GET', path: '/v1/ply.svg', accept: 'image/svg+xml', again: true }, args, options);
 
 export interface RatioArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1102,7 +1630,7 @@ export interface RatioByLinkArgs {
   readonly flyerTurns?: string;
   /** Counted: turns of the bobbin. */
   readonly bobbinTurns?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1184,7 +1712,7 @@ export interface RatioPictureArgs {
   readonly flyerTurns?: string;
   /** Counted: turns of the bobbin. */
   readonly bobbinTurns?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1199,7 +1727,7 @@ export const listRegains = (transport: Transport, args: ListRegainsArgs = {}, op
   transport.call({ id: 'listRegains', method: 'GET', path: '/v1/regains', again: true }, args, options);
 
 export interface SampleArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1307,7 +1835,7 @@ export interface SampleByLinkArgs {
    * @example "3 in"
    */
   readonly draftLength?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1317,7 +1845,7 @@ export const sampleByLink = (transport: Transport, args: SampleByLinkArgs = {}, 
   transport.call({ id: 'sampleByLink', method: 'GET', path: '/v1/sample', again: true }, args, options);
 
 export interface SetupsArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1461,7 +1989,7 @@ export interface SetupsByLinkArgs {
    * @example "90mm"
    */
   readonly lengthBetweenEnds?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1476,7 +2004,7 @@ export const listSources = (transport: Transport, args: ListSourcesArgs = {}, op
   transport.call({ id: 'listSources', method: 'GET', path: '/v1/sources', again: true }, args, options);
 
 export interface TakeUpArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1598,7 +2126,7 @@ export interface TakeUpByLinkArgs {
   readonly bagPullsOff?: string;
   /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
   readonly bagDiameter?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1720,7 +2248,7 @@ export interface TakeUpPictureArgs {
   readonly bagPullsOff?: string;
   /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
   readonly bagDiameter?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1730,7 +2258,7 @@ export const takeUpPicture = (transport: Transport, args: TakeUpPictureArgs = {}
   transport.call({ id: 'takeUpPicture', method: 'GET', path: '/v1/take-up.svg', accept: 'image/svg+xml', again: true }, args, options);
 
 export interface TensionArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1862,7 +2390,7 @@ export interface TensionByLinkArgs {
   readonly pitch?: string;
   /** Weight of the cord, such as 2.3 g/m. Such as 2.3 g/m. */
   readonly cordMass?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -1994,7 +2522,7 @@ export interface TensionPictureArgs {
   readonly pitch?: string;
   /** Weight of the cord, such as 2.3 g/m. Such as 2.3 g/m. */
   readonly cordMass?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2004,7 +2532,7 @@ export const tensionPicture = (transport: Transport, args: TensionPictureArgs = 
   transport.call({ id: 'tensionPicture', method: 'GET', path: '/v1/tension.svg', accept: 'image/svg+xml', again: true }, args, options);
 
 export interface TwistArgs {
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2139,7 +2667,7 @@ export interface TwistByLinkArgs {
   readonly headDriving?: string;
   /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
   readonly headBand?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2273,6 +2801,174 @@ export interface StrikeCareArgs {
 export const strikeCare = (transport: Transport, args: StrikeCareArgs, options?: CallOptions): Call<undefined> =>
   transport.call({ id: 'strikeCare', method: 'DELETE', path: '/v1/wheels/{id}/care/{entry}', accept: '*/*', place: both(inPath, ifMatch) }, args, options);
 
+export interface WheelDraftCycleArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Treadling, such as 60/min. Such as 60/min. */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** How you draft. */
+  readonly drafting?: 'short-backward' | 'short-forward' | 'long-draw';
+  /** Length drafted in one make, such as 560 mm. Such as 75 mm. */
+  readonly draftLength?: string;
+  /** Drafting takes, such as 60 s. Such as 0.5 s. */
+  readonly draftTime?: string;
+  /** Held for more twist, such as 60 s. Such as 1 s. */
+  readonly holdTime?: string;
+  /** Letting it in takes, such as 60 s. Such as 0.4 s. */
+  readonly windOnTime?: string;
+  /** Hand from rest to full speed, such as 60 s. Such as 0.1 s; less when it pounces. */
+  readonly handRise?: string;
+  /** Yarn left between orifice and hand, such as 560 mm. Such as 50 mm. */
+  readonly leftBehind?: string;
+  /** Makes to follow. 1 to 400. */
+  readonly makes?: string;
+  /** Yarn on the bobbin, across, such as 560 mm. Half full when left open. */
+  readonly woundDiameter?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held; such as 60 g. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
+  readonly bagDiameter?: string;
+  /** Torque at which the bobbin slips, instead of a bag test, such as 3 mN*m. Of the flyer on a bobbin-lead wheel; such as 0.006 N m. */
+  readonly slipTorque?: string;
+  /** Friction of the bobbin on its shaft, such as 3 mN*m. Such as 0.0002 N m. */
+  readonly spindleFriction?: string;
+  /** Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2. */
+  readonly bobbinInertia?: string;
+  /** Inertia of the flyer, such as 0.1 kg*m2. Bobbin-lead wheels; such as 0.0003 kg*m2. */
+  readonly flyerInertia?: string;
+  /** Density of the yarn on the bobbin, such as 300 kg/m3. Such as 300 kg/m3. */
+  readonly packageDensity?: string;
+  /** What orifice and hooks multiply a pull by. Such as 1.9; the bag test measures it. */
+  readonly hookFactor?: string;
+  /** How far the wheel’s speed swings to each side, such as 9 %. Such as 5 %. */
+  readonly treadleSwing?: string;
+  /** Swings in one turn of the wheel. 1 for one treadle, 2 for two. */
+  readonly swingsPerTurn?: string;
+  /** Greatest push of the treadle at the crank, such as 3 mN*m. Such as 0.26 N m; then wheel, flyer and bobbin move together. */
+  readonly treadlePush?: string;
+  /** Inertia of the drive wheel, such as 0.1 kg*m2. With the push of the treadle; such as 0.1 kg*m2. */
+  readonly wheelInertia?: string;
+  /** Drag of the wheel’s own bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly wheelBearing?: string;
+  /** Drag of the flyer’s bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly flyerDrag?: string;
+  /** Drag of the air at 1000 flyer turns a minute, such as 3 mN*m. With the push of the treadle. */
+  readonly airDrag?: string;
+  /** Stiffness of the free yarn, such as 300 N/m. Such as 300 N/m. */
+  readonly yarnStretch?: string;
+  /** Pull that the yarn bears, such as 20 g. Such as 150 g. */
+  readonly pullBorne?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; for snarls. */
+  readonly fibreDiameter?: string;
+  /** Fibres across the yarn. For snarls. */
+  readonly fibresInSection?: string;
+  /** Speed of the flyer, such as 60/min. Electric spinners. */
+  readonly flyerSpeed?: string;
+  /** Every moment as a table, in steps of, such as 60 s. Such as 0.01 s; for programs. */
+  readonly series?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle of a wheel of the library. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The wheel is taken from the library. `GET /v1/wheels/{id}/draft-cycle` */
+export const wheelDraftCycle = (transport: Transport, args: WheelDraftCycleArgs, options?: CallOptions): Call<DraftCycleReply> =>
+  transport.call({ id: 'wheelDraftCycle', method: 'GET', path: '/v1/wheels/{id}/draft-cycle', again: true, place: inPath }, args, options);
+
+export interface WheelDraftCyclePictureArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Treadling, such as 60/min. Such as 60/min. */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** How you draft. */
+  readonly drafting?: 'short-backward' | 'short-forward' | 'long-draw';
+  /** Length drafted in one make, such as 560 mm. Such as 75 mm. */
+  readonly draftLength?: string;
+  /** Drafting takes, such as 60 s. Such as 0.5 s. */
+  readonly draftTime?: string;
+  /** Held for more twist, such as 60 s. Such as 1 s. */
+  readonly holdTime?: string;
+  /** Letting it in takes, such as 60 s. Such as 0.4 s. */
+  readonly windOnTime?: string;
+  /** Hand from rest to full speed, such as 60 s. Such as 0.1 s; less when it pounces. */
+  readonly handRise?: string;
+  /** Yarn left between orifice and hand, such as 560 mm. Such as 50 mm. */
+  readonly leftBehind?: string;
+  /** Makes to follow. 1 to 400. */
+  readonly makes?: string;
+  /** Yarn on the bobbin, across, such as 560 mm. Half full when left open. */
+  readonly woundDiameter?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held; such as 60 g. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
+  readonly bagDiameter?: string;
+  /** Torque at which the bobbin slips, instead of a bag test, such as 3 mN*m. Of the flyer on a bobbin-lead wheel; such as 0.006 N m. */
+  readonly slipTorque?: string;
+  /** Friction of the bobbin on its shaft, such as 3 mN*m. Such as 0.0002 N m. */
+  readonly spindleFriction?: string;
+  /** Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2. */
+  readonly bobbinInertia?: string;
+  /** Inertia of the flyer, such as 0.1 kg*m2. Bobbin-lead wheels; such as 0.0003 kg*m2. */
+  readonly flyerInertia?: string;
+  /** Density of the yarn on the bobbin, such as 300 kg/m3. Such as 300 kg/m3. */
+  readonly packageDensity?: string;
+  /** What orifice and hooks multiply a pull by. Such as 1.9; the bag test measures it. */
+  readonly hookFactor?: string;
+  /** How far the wheel’s speed swings to each side, such as 9 %. Such as 5 %. */
+  readonly treadleSwing?: string;
+  /** Swings in one turn of the wheel. 1 for one treadle, 2 for two. */
+  readonly swingsPerTurn?: string;
+  /** Greatest push of the treadle at the crank, such as 3 mN*m. Such as 0.26 N m; then wheel, flyer and bobbin move together. */
+  readonly treadlePush?: string;
+  /** Inertia of the drive wheel, such as 0.1 kg*m2. With the push of the treadle; such as 0.1 kg*m2. */
+  readonly wheelInertia?: string;
+  /** Drag of the wheel’s own bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly wheelBearing?: string;
+  /** Drag of the flyer’s bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly flyerDrag?: string;
+  /** Drag of the air at 1000 flyer turns a minute, such as 3 mN*m. With the push of the treadle. */
+  readonly airDrag?: string;
+  /** Stiffness of the free yarn, such as 300 N/m. Such as 300 N/m. */
+  readonly yarnStretch?: string;
+  /** Pull that the yarn bears, such as 20 g. Such as 150 g. */
+  readonly pullBorne?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; for snarls. */
+  readonly fibreDiameter?: string;
+  /** Fibres across the yarn. For snarls. */
+  readonly fibresInSection?: string;
+  /** Speed of the flyer, such as 60/min. Electric spinners. */
+  readonly flyerSpeed?: string;
+  /** Every moment as a table, in steps of, such as 60 s. Such as 0.01 s; for programs. */
+  readonly series?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle of a wheel of the library, as a picture. `GET /v1/wheels/{id}/draft-cycle.svg` */
+export const wheelDraftCyclePicture = (transport: Transport, args: WheelDraftCyclePictureArgs, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'wheelDraftCyclePicture', method: 'GET', path: '/v1/wheels/{id}/draft-cycle.svg', accept: 'image/svg+xml', again: true, place: inPath }, args, options);
+
 export interface WheelDriveBandArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
@@ -2304,7 +3000,7 @@ export interface WheelDriveBandArgs {
   readonly cordStiffness?: string;
   /** Tighten the band by, such as 20 g. Such as 10 g. */
   readonly tightenBy?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2344,7 +3040,7 @@ export interface WheelDriveBandPictureArgs {
   readonly cordStiffness?: string;
   /** Tighten the band by, such as 20 g. Such as 10 g. */
   readonly tightenBy?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2363,6 +3059,90 @@ export interface EffectiveProfileArgs {
 /** What calculations by a wheel’s id use, and how it was found. The mean of the profile and every measurement, each weighted by its uncertainty; whether they agree; which lies out. `GET /v1/wheels/{id}/effective` */
 export const effectiveProfile = (transport: Transport, args: EffectiveProfileArgs, options?: CallOptions): Call<EffectiveProfile> =>
   transport.call({ id: 'effectiveProfile', method: 'GET', path: '/v1/wheels/{id}/effective', again: true, place: inPath }, args, options);
+
+export interface WheelFlyerArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** Treadling, such as 60/min. Such as 60/min. */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Speed of the flyer, such as 60/min. When it was counted, or without a wheel. */
+  readonly flyerSpeed?: string;
+  /** Torque of the brake, or at which the bobbin slips, such as 3 mN*m. Such as 0.006 N m. */
+  readonly slipTorque?: string;
+  /** Inertia of the drive wheel, such as 0.1 kg*m2. Such as 0.1 kg*m2. */
+  readonly wheelInertia?: string;
+  /** How far the treadle goes down, such as 560 mm. Such as 80 mm. */
+  readonly stroke?: string;
+  /** Turned by. */
+  readonly turnedBy?: 'one-treadle' | 'two-treadles' | 'hand' | 'motor';
+  /** Drag of the wheel’s own bearings, such as 3 mN*m. Such as 0.005 N m. */
+  readonly wheelBearing?: string;
+  /** Drag of the flyer, when it is known, such as 3 mN*m. Such as 0.003 N m. */
+  readonly drag?: string;
+  /** Inertia of the flyer, such as 0.1 kg*m2. Such as 0.0003 kg*m2. */
+  readonly flyerInertia?: string;
+  /** Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2. */
+  readonly bobbinInertia?: string;
+  /** Shaft in its bearing, across, such as 560 mm. Such as 8 mm. */
+  readonly shaftDiameter?: string;
+  /** What lies on the bearings, such as 20 g. Such as 400 g. */
+  readonly bearingLoad?: string;
+  /** Bearing. */
+  readonly bearing?: 'dry-leather' | 'greased-leather' | 'greased-bronze';
+  /** Friction of the bearing, when it is known. Such as 0.1. */
+  readonly bearingFriction?: string;
+  /** Arms of the flyer. Two when left open. */
+  readonly arms?: string;
+  /** Width of an arm, across the air, such as 560 mm. Such as 12 mm. */
+  readonly armWidth?: string;
+  /** Length of an arm, such as 560 mm. Such as 150 mm. */
+  readonly armLength?: string;
+  /** From the shaft to an arm, such as 560 mm. Such as 60 mm. */
+  readonly armRadius?: string;
+  /** Thickness of an arm at the crook, outward, such as 560 mm. Such as 15 mm; gives the stress. */
+  readonly armThickness?: string;
+  /** Height of the bar that joins the arms, such as 560 mm. Such as 20 mm. */
+  readonly barHeight?: string;
+  /** Density of the arms, such as 300 kg/m3. Such as 700 kg/m3. */
+  readonly woodDensity?: string;
+  /** Weight that is out of balance, such as 100 g. A hook or guide on one side, such as 5 g. */
+  readonly unbalance?: string;
+  /** How far out it stands, such as 560 mm. Such as 60 mm. */
+  readonly unbalanceRadius?: string;
+  /** Weight of flyer and bobbin, such as 100 g. Such as 250 g. */
+  readonly flyerMass?: string;
+  /** Tension of the band, such as 0.4 N. Such as 0.5 N. */
+  readonly bandTension?: string;
+  /** How far the band wraps a groove, such as 60 deg. Such as 120 deg. */
+  readonly bandWrap?: string;
+  /** Where the wheel is from the flyer. */
+  readonly wheelIs?: 'right' | 'left' | 'below' | 'above';
+  /** Coasting down, band off: speed at first, such as 60/min. Such as 1000/min. */
+  readonly coastFrom?: string;
+  /** Coasting down: a lower speed, such as 60/min. Such as 500/min. */
+  readonly coastTo?: string;
+  /** Coasting down: time until then, such as 60 s. Such as 3.3 s. */
+  readonly coastTime?: string;
+  /** Coasting down: a speed lower still, such as 60/min. Such as 100/min. */
+  readonly coastToLater?: string;
+  /** Coasting down: time from the start until then, such as 60 s. Such as 9 s. */
+  readonly coastTimeLater?: string;
+  /** Twist that you spin, such as 8 turns/in. Gives the yarn made; such as 160 turns/m. */
+  readonly twist?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Flyer and treadle of a wheel of the library. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. The wheel is taken from the library. `GET /v1/wheels/{id}/flyer` */
+export const wheelFlyer = (transport: Transport, args: WheelFlyerArgs, options?: CallOptions): Call<FlyerReply> =>
+  transport.call({ id: 'wheelFlyer', method: 'GET', path: '/v1/wheels/{id}/flyer', again: true, place: inPath }, args, options);
 
 export interface WheelHoursArgs {
   /** Id of a wheel of the library. */
@@ -2582,7 +3362,7 @@ export interface WheelPlanArgs {
   readonly sitting?: string;
   /** Sittings in a week. Gives the weeks. */
   readonly sittingsPerWeek?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2674,7 +3454,7 @@ export interface WheelPlyArgs {
   readonly bobbinName?: string;
   /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2766,7 +3546,7 @@ export interface WheelPlyPictureArgs {
   readonly bobbinName?: string;
   /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2794,7 +3574,7 @@ export interface WheelRatioArgs {
   readonly flyerTurns?: string;
   /** Counted: turns of the bobbin. */
   readonly bobbinTurns?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2822,7 +3602,7 @@ export interface WheelRatioPictureArgs {
   readonly flyerTurns?: string;
   /** Counted: turns of the bobbin. */
   readonly bobbinTurns?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2888,7 +3668,7 @@ export interface WheelSetupsArgs {
   readonly plyDraw?: string;
   /** Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead. */
   readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2932,7 +3712,7 @@ export interface WheelTakeUpArgs {
   readonly bagPullsOff?: string;
   /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
   readonly bagDiameter?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -2976,7 +3756,7 @@ export interface WheelTakeUpPictureArgs {
   readonly bagPullsOff?: string;
   /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
   readonly bagDiameter?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -3036,7 +3816,7 @@ export interface WheelTensionArgs {
   readonly pitch?: string;
   /** Weight of the cord, such as 2.3 g/m. Such as 2.3 g/m. */
   readonly cordMass?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -3096,7 +3876,7 @@ export interface WheelTensionPictureArgs {
   readonly pitch?: string;
   /** Weight of the cord, such as 2.3 g/m. Such as 2.3 g/m. */
   readonly cordMass?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;
@@ -3194,7 +3974,7 @@ export interface WheelTwistArgs {
   readonly whorlName?: string;
   /** Name of the bobbin. Bobbin-lead wheels. */
   readonly bobbinName?: string;
-  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, turning, angle, time, minutes, hours. */
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
   readonly units?: string;
   /** true: be refused rather than warned. */
   readonly strict?: boolean;

@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -57,6 +57,12 @@ export class Wheelgrist {
   listCardRevisions(args: operations.ListCardRevisionsArgs, options?: CallOptions): Call<CardRevisionList> { return operations.listCardRevisions(this.transport, args, options); }
   /** Every revision of a card. The newest first. They are told to the guild that keeps the card, also when it was put away. Every item, page after page. */
   allCardRevisions(args: operations.ListCardRevisionsArgs, options?: CallOptions): AsyncGenerator<CardRevision, void, undefined> { return operations.allCardRevisions(this.transport, args, options); }
+  /** Draft cycle. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/draft-cycle` */
+  draftCycle(body: DraftCycleQuestion, args?: operations.DraftCycleArgs, options?: CallOptions): Call<DraftCycleReply> { return operations.draftCycle(this.transport, body, args, options); }
+  /** Draft cycle, by link. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/draft-cycle` */
+  draftCycleByLink(args?: operations.DraftCycleByLinkArgs, options?: CallOptions): Call<DraftCycleReply> { return operations.draftCycleByLink(this.transport, args, options); }
+  /** Draft cycle, as a picture. `GET /v1/draft-cycle.svg` */
+  draftCyclePicture(args?: operations.DraftCyclePictureArgs, options?: CallOptions): Call<string> { return operations.draftCyclePicture(this.transport, args, options); }
   /** Drive band. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/drive-band` */
   driveBand(body: DriveBandQuestion, args?: operations.DriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.driveBand(this.transport, body, args, options); }
   /** Drive band, by link. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/drive-band` */
@@ -65,6 +71,10 @@ export class Wheelgrist {
   driveBandPicture(args?: operations.DriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.driveBandPicture(this.transport, args, options); }
   /** Fibres, with density, strength and regains. `GET /v1/fibres` */
   listFibres(args?: operations.ListFibresArgs, options?: CallOptions): Call<FibreList> { return operations.listFibres(this.transport, args, options); }
+  /** Flyer and treadle. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/flyer` */
+  flyer(body: FlyerQuestion, args?: operations.FlyerArgs, options?: CallOptions): Call<FlyerReply> { return operations.flyer(this.transport, body, args, options); }
+  /** Flyer and treadle, by link. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/flyer` */
+  flyerByLink(args?: operations.FlyerByLinkArgs, options?: CallOptions): Call<FlyerReply> { return operations.flyerByLink(this.transport, args, options); }
   /** Grist. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/grist` */
   grist(body: GristQuestion, args?: operations.GristArgs, options?: CallOptions): Call<GristReply> { return operations.grist(this.transport, body, args, options); }
   /** Grist, by link. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/grist` */
@@ -149,12 +159,18 @@ export class Wheelgrist {
   readCare(args: operations.ReadCareArgs, options?: CallOptions): Call<KeptCare> { return operations.readCare(this.transport, args, options); }
   /** Strikes an entry from the log. It no longer counts. Its row is kept. `DELETE /v1/wheels/{id}/care/{entry}` */
   strikeCare(args: operations.StrikeCareArgs, options?: CallOptions): Call<undefined> { return operations.strikeCare(this.transport, args, options); }
+  /** Draft cycle of a wheel of the library. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The wheel is taken from the library. `GET /v1/wheels/{id}/draft-cycle` */
+  wheelDraftCycle(args: operations.WheelDraftCycleArgs, options?: CallOptions): Call<DraftCycleReply> { return operations.wheelDraftCycle(this.transport, args, options); }
+  /** Draft cycle of a wheel of the library, as a picture. `GET /v1/wheels/{id}/draft-cycle.svg` */
+  wheelDraftCyclePicture(args: operations.WheelDraftCyclePictureArgs, options?: CallOptions): Call<string> { return operations.wheelDraftCyclePicture(this.transport, args, options); }
   /** Drive band of a wheel of the library. How long the band is, how far the axle must be, where the one crossing lies, and what a turn of the screw does. The wheel is taken from the library. `GET /v1/wheels/{id}/drive-band` */
   wheelDriveBand(args: operations.WheelDriveBandArgs, options?: CallOptions): Call<DriveBandReply> { return operations.wheelDriveBand(this.transport, args, options); }
   /** Drive band of a wheel of the library, as a picture. `GET /v1/wheels/{id}/drive-band.svg` */
   wheelDriveBandPicture(args: operations.WheelDriveBandPictureArgs, options?: CallOptions): Call<string> { return operations.wheelDriveBandPicture(this.transport, args, options); }
   /** What calculations by a wheel’s id use, and how it was found. The mean of the profile and every measurement, each weighted by its uncertainty; whether they agree; which lies out. `GET /v1/wheels/{id}/effective` */
   effectiveProfile(args: operations.EffectiveProfileArgs, options?: CallOptions): Call<EffectiveProfile> { return operations.effectiveProfile(this.transport, args, options); }
+  /** Flyer and treadle of a wheel of the library. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. The wheel is taken from the library. `GET /v1/wheels/{id}/flyer` */
+  wheelFlyer(args: operations.WheelFlyerArgs, options?: CallOptions): Call<FlyerReply> { return operations.wheelFlyer(this.transport, args, options); }
   /** Hours since the band was fitted and since the wheel was oiled. From the log, and from loans that tell of their hours. No interval is given: a band has no fixed life. `GET /v1/wheels/{id}/hours` */
   wheelHours(args: operations.WheelHoursArgs, options?: CallOptions): Call<WheelHours> { return operations.wheelHours(this.transport, args, options); }
   /** Loans of a wheel. `GET /v1/wheels/{id}/loans` */

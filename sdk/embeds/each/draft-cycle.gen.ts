@@ -9,4 +9,10 @@ export const element = define({
     return { answer, tell, inWords, show };
   },
   picture: async () => (await import('../../../services/calculations/draft-cycle/picture.js')).picture,
+  languages: {
+    de: async () => (await import('../words/de.js')).words,
+    fr: async () => (await import('../words/fr.js')).words,
+    sv: async () => (await import('../words/sv.js')).words,
+    ar: async () => (await import('../words/ar.js')).words,
+  },
 });

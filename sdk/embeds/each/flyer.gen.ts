@@ -8,4 +8,10 @@ export const element = define({
     const [{ answer }, { tell, inWords }, { show }] = await Promise.all([import('../../../services/calculations/flyer/answer.js'), import('../../../services/foundation/telling.js'), import('../show.js')]);
     return { answer, tell, inWords, show };
   },
+  languages: {
+    de: async () => (await import('../words/de.js')).words,
+    fr: async () => (await import('../words/fr.js')).words,
+    sv: async () => (await import('../words/sv.js')).words,
+    ar: async () => (await import('../words/ar.js')).words,
+  },
 });
