@@ -6,7 +6,7 @@ import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { wheels as demo } from '../../services/wheels/thornmere.js';
 import type { Wheel } from '../../services/wheels/profile.js';
-import { openApp } from '../support/http.js';
+import { openApp, patiently } from '../support/http.js';
 import { seeded } from '../support/random.js';
 
 interface Q { value?: number; plusMinus?: number; low?: number; high?: number; unit?: string; text: string }
@@ -21,10 +21,10 @@ const sound = Object.values(demo).filter((w) => w.condition !== 'do-not-run' && 
 const wheels: Wheel[] = [...sound, ...[1, 4, 12, 15, 20, 'castle', 'loan'].map((id, i) => larger(demo[`thornmere-${id}`]!, 600 + 25 * i))].slice(0, 20);
 
 let app: FastifyInstance;
-beforeAll(async () => { app = await openApp(); });
+beforeAll(async () => { app = await openApp(); }, 60_000);
 afterAll(() => app.close());
 async function ask<T>(calculation: string, question: object): Promise<T> {
-  const reply = await app.inject({ method: 'POST', url: `/v1/${calculation}`, payload: question });
+  const reply = await patiently(() => app.inject({ method: 'POST', url: `/v1/${calculation}`, payload: question }));
   expect(reply.statusCode, `${calculation}: ${reply.body.slice(0, 400)}`).toBe(200);
   return (reply.json() as { result: T }).result;
 }
@@ -87,7 +87,7 @@ describe('fed back', () => {
       }
     }
     expect(proposals).toBeGreaterThan(30);
-  }, 120_000);
+  }, 300_000);
 });
 /** Common practice: fine strands 30 g, to 150 tex 60, to 350 tex 100, thicker 150. */
 const borneOf = (tex: number): string => `${tex < 50 ? 30 : tex < 150 ? 60 : tex < 350 ? 100 : 150} g`;
@@ -124,7 +124,7 @@ describe('a search at random', () => {
         const speed = 10 ** r.between(1.5, 3.5);
         return { wheel, drive, draft, speed };
       });
-      const reply = await app.inject({ method: 'POST', url: '/v1/batch', payload: { questions: batch.map(({ wheel, drive, draft, speed }) => ({ calculation: 'take-up', question: { wheel, drive, grist: yarn.grist, steps: 3, treadling: '60/min', ...(drive === 'electric' ? { flyerSpeed: `${speed}/min`, drawSpeed: `${draft * 0.06} m/min` } : { draftLength: `${draft} mm`, wheelTurns: 1 }) } })) } });
+      const reply = await patiently(() => app.inject({ method: 'POST', url: '/v1/batch', payload: { questions: batch.map(({ wheel, drive, draft, speed }) => ({ calculation: 'take-up', question: { wheel, drive, grist: yarn.grist, steps: 3, treadling: '60/min', ...(drive === 'electric' ? { flyerSpeed: `${speed}/min`, drawSpeed: `${draft * 0.06} m/min` } : { draftLength: `${draft} mm`, wheelTurns: 1 }) } })) } }));
       const { items } = reply.json() as { items: { status: number; body: { result: TakeUp } }[] };
       for (const [i, item] of items.entries()) {
         tries++;

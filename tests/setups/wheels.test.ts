@@ -5,17 +5,17 @@ import { setups } from '../../services/calculations/index.js';
 import { searchIn } from '../../services/http/library-search.js';
 import type { Library } from '../../services/wheels/store.js';
 import { openWhole, type Whole } from '../support/whole.js';
-import { problemIn } from '../support/http.js';
+import { patiently, problemIn } from '../support/http.js';
 
 let whole: Whole;
 beforeAll(async () => { whole = await openWhole(); }, 60_000);
 afterAll(() => whole.close());
 const yarn = { grist: '1200 yd/lb', plies: 2, twist: '6 turns/in', fibre: 'wool', treadling: '60/min', draftLength: '1.5-2 in' };
-const post = (question: object, key?: string) => whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { ...yarn, ...question }, ...(key === undefined ? {} : { headers: { authorization: `Bearer ${key}` } }) });
+const post = (question: object, key?: string) => patiently(() => whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { ...yarn, ...question }, ...(key === undefined ? {} : { headers: { authorization: `Bearer ${key}` } }) }));
 interface Result { setups: { wheel: string; wheelId?: string; whorl?: string; stands: string; draftLengthPerWheelTurn: { value: number } }[]; blocked?: { wheelId: string }[]; leftOut?: { wheelId: string; why: string }[]; considered: number; yarn: { strandGrist: { value: number }; strandTwist: { value: number } }; toMake?: { ratio: { value: number }; grooveDiameter?: { value: number } }[]; more?: number }
 const resultOf = (reply: { json(): unknown }): Result => (reply.json() as { result: Result }).result;
 
-describe('wheels of the library', () => {
+describe('wheels of the library', { timeout: 60_000 }, () => {
   it('several by their ids give what the wheels themselves give', async () => {
     const ids = ['thornmere-4', 'thornmere-stamped'];
     const byId = await post({ wheelIds: ids });
@@ -53,7 +53,7 @@ describe('wheels of the library', () => {
   });
 });
 
-describe('five hundred wheels', () => {
+describe('five hundred wheels', { timeout: 60_000 }, () => {
   const list = Object.entries(demo);
   const many = (n: number) => Array.from({ length: n }, (_, i) => ({ wheelId: `w-${i}`, wheel: { ...list[i % list.length]![1], name: `Wheel ${i}` } }));
   it('are answered in one question, and one more is refused', () => {
@@ -80,11 +80,11 @@ describe('five hundred wheels', () => {
   });
 });
 
-describe('match', () => {
+describe('match', { timeout: 60_000 }, () => {
   // On a 9:1 whorl two treadles for three inches: 6 turns an inch (common practice: ratio × turns over length).
   const card = { name: 'Blue', ratio: '9:1', treadlesPerDraw: 2, draftLength: '3 in', singlesGrist: '2400 yd/lb', fibre: 'wool', preparation: 'combed top', member: 'm-1' };
   const match = async (question: object): Promise<Result> => {
-    const reply = await whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { treadling: '60/min', ...question } });
+    const reply = await patiently(() => whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { treadling: '60/min', ...question } }));
     expect(reply.statusCode, reply.body.slice(0, 400)).toBe(200);
     return resultOf(reply);
   };
@@ -104,7 +104,7 @@ describe('match', () => {
     const found = await match({ wheelId: 'thornmere-stamped', match: { ...rest, wheelId: 'thornmere-4', whorl: 'small' } });
     // (560 + 2)/(60 + 2) × 2 turns over 3 in.
     expect(found.yarn.strandTwist.value).toBeCloseTo((562 / 62) * 2 / 0.0762, 4);
-    expect(problemIn(await whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { wheelId: 'thornmere-stamped', match: { ...rest, wheelId: 'thornmere-4' } } })).errors![0]).toMatchObject({ pointer: '/match/whorl' });
+    expect(problemIn(await patiently(() => whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { wheelId: 'thornmere-stamped', match: { ...rest, wheelId: 'thornmere-4' } } }))).errors![0]).toMatchObject({ pointer: '/match/whorl' });
   });
   it('plied as it was, the strands come out as they were', async () => {
     const found = await match({ wheelId: 'thornmere-stamped', match: { ...card, plies: 2, plyTwist: '4 turns/in', direction: 'Z' } });
@@ -113,10 +113,10 @@ describe('match', () => {
   });
   it('a card of the library by its id, its wheel and all', async () => {
     const headers = { authorization: `Bearer ${whole.key}` };
-    const kept = await whole.app.inject({ method: 'POST', url: '/v1/cards', headers, payload: { name: 'Blue', wheelId: 'thornmere-4', drive: 'double-drive', whorl: 'small', treadlesPerDraw: 2, draftLength: '3 in', singlesGrist: '2400 yd/lb', fibre: 'wool', member: 'spinner-x', bagTest: { lifts: '10 g', pullsOff: '30 g' } } });
+    const kept = await patiently(() => whole.app.inject({ method: 'POST', url: '/v1/cards', headers, payload: { name: 'Blue', wheelId: 'thornmere-4', drive: 'double-drive', whorl: 'small', treadlesPerDraw: 2, draftLength: '3 in', singlesGrist: '2400 yd/lb', fibre: 'wool', member: 'spinner-x', bagTest: { lifts: '10 g', pullsOff: '30 g' } } }));
     expect(kept.statusCode, kept.body).toBe(201);
     const { id } = kept.json() as { id: string };
-    const ask = (match: object, more: object = { headers }) => whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { wheelId: 'thornmere-stamped', match }, ...more });
+    const ask = (match: object, more: object = { headers }) => patiently(() => whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { wheelId: 'thornmere-stamped', match }, ...more }));
     const found = await ask({ cardId: id });
     expect(found.statusCode, found.body.slice(0, 400)).toBe(200);
     expect(resultOf(found).yarn.strandTwist.value).toBeCloseTo((562 / 62) * 2 / 0.0762, 4);
@@ -125,7 +125,7 @@ describe('match', () => {
     expect(problemIn(await ask({ cardId: id, ratio: '9:1' })).errors![0]).toMatchObject({ pointer: '/match/cardId', code: 'one-of' });
   });
   it('the yarn given twice, and a card that says too little, are refused where they stand', async () => {
-    const refused = async (question: object) => problemIn(await whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { wheelId: 'thornmere-stamped', ...question } })).errors!;
+    const refused = async (question: object) => problemIn(await patiently(() => whole.app.inject({ method: 'POST', url: '/v1/setups', payload: { wheelId: 'thornmere-stamped', ...question } }))).errors!;
     expect((await refused({ match: card, grist: '100 tex' }))[0]).toMatchObject({ pointer: '/grist', code: 'one-of' });
     expect((await refused({ match: { name: 'Blue', ratio: '9:1' } })).map((e) => e.pointer)).toEqual(expect.arrayContaining(['/match/draftLength']));
     expect((await refused({ match: { nam: 'Blue' } }))[0]).toMatchObject({ pointer: '/match/nam', try: 'name' });
@@ -137,7 +137,7 @@ it('whorls to have made for wanted ratios: (560 + 2)/10 - 2 and (560 + 2)/14 - 2
   expect(made.map((m) => m.grooveDiameter!.value)).toEqual([expect.closeTo(54.2, 9), expect.closeTo(562 / 14 - 2, 9)]);
 });
 
-describe('the class sheet', () => {
+describe('the class sheet', { timeout: 60_000 }, () => {
   const sheet = async (query: string) => { const { statusCode, body } = await whole.app.inject(`/class-sheet?${query}`); return { statusCode, body: body.replaceAll('\u00a0', ' ') }; };
   const asked = 'grist=1200+yd/lb&plies=2&twist=6+turns/in&fibre=wool&draftLength=1.5-2+in';
   it('has a line for each wheel, cautions above, and what is not to be run', async () => {
