@@ -1,14 +1,13 @@
 /** Wheels, and every revision of each. Who may see which row stands in the migrations. */
 import { sql } from 'drizzle-orm';
 import { check, index, integer, json, pgTable, primaryKey, text, unique } from 'drizzle-orm/pg-core';
+import type { Part } from '../../services/wheels/parts.js';
 import { guilds, idText, keys, moment } from './guilds.js';
 
 /** A profile is `json`, not `jsonb`: it is read back in the order and spelling in which it was posted. */
 const profile = () => json('profile').$type<Record<string, unknown>>().notNull();
-/** A part of a wheel that keeps its id through every revision; `at` is its place in the profile, absent while it is not there. */
-export interface PartRow { readonly id: string; readonly kind: 'whorl' | 'bobbin' | 'flyer'; readonly name: string; readonly flyer?: string; readonly at?: string }
 /** Empty: of a wheel that was kept before parts had ids. They follow from its profile. */
-const parts = () => json('parts').$type<PartRow[]>().notNull().default([]);
+const parts = () => json('parts').$type<readonly Part[]>().notNull().default([]);
 
 export const wheels = pgTable('wheels', {
   id: idText('id').primaryKey(),

@@ -32,7 +32,7 @@ async function askedCaller(library: KeyLookup, request: FastifyRequest): Promise
   if (key === undefined) return undefined;
   const caller = await library.caller(key);
   if (caller !== undefined) return { ...caller, request: request.id };
-  throw refused('This key does not work here: it was mistyped, revoked, or belongs to another library.');
+  throw refused('This key does not work here: it was mistyped, has expired, was revoked, or belongs to another library.');
 }
 
 const reach: Readonly<Record<Scope, readonly Scope[]>> = { read: ['read', 'write', 'admin'], write: ['write', 'admin'], admin: ['admin'] };

@@ -1,8 +1,8 @@
 /** Keys of a guild: how they look, and how they are kept. Pure but for the randomness of a new one. */
 import { createHash, randomInt } from 'node:crypto';
+import type { Scope } from './rules.js';
 
-export const scopes = ['read', 'write', 'admin'] as const;
-export type Scope = (typeof scopes)[number];
+export { scopes, type Scope } from './rules.js';
 
 /** Who is asking, as their key says. */
 export interface Caller {

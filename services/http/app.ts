@@ -7,6 +7,8 @@ import { pageRoutes } from '../pages/index.js';
 import { cardRoutes } from '../cards/route.js';
 import { loanRoutes } from '../loans/route.js';
 import { measurementRoutes } from '../measurements/route.js';
+import { guildRoutes } from '../guilds/route.js';
+import { historyRoutes } from '../history/route.js';
 import { wheelRoutes } from '../wheels/route.js';
 import type { Library } from '../wheels/store.js';
 import * as sourceList from '../foundation/sources.js';
@@ -94,6 +96,8 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   openapi(app, version);
   for (const calculation of calculations) mount(app, calculation, findWheel);
   wheelRoutes(app, { library });
+  historyRoutes(app, { library });
+  guildRoutes(app, { library });
   measurementRoutes(app, { library });
   loanRoutes(app, { library });
   cardRoutes(app, { library });

@@ -17,6 +17,8 @@ export const preflightHeaders = {
 /** A calculation is the same for everybody and changes only with the model. */
 export const calculationCaching = 'public, max-age=300';
 export const privateCaching = 'private, no-cache';
+/** What is public may change at any time, so it is asked for again: 304 when it has not. */
+export const publicCaching = 'public, no-cache';
 
 export const headerTable = {
   ETag: 'Strong entity tag of this answer.',

@@ -1,22 +1,28 @@
 /** Zod of the library's doors: for the specification and for types. Reading is rules.ts and profile.ts. */
 import { z } from 'zod';
 import { listOf } from '../parts.js';
+import { partKinds } from './parts.js';
 import { visibilities } from './rules.js';
 import { wheel, wheelShape } from './schema.js';
 
 const visibility = z.enum(visibilities).describe('public: everybody may read it. guild: only its guild may.');
+export const part = z.object({
+  id: z.string().describe('Stays the same through every revision, while the part bears its name or is otherwise as it was.'), kind: z.enum(partKinds), name: z.string(),
+  flyer: z.string().exactOptional().describe('The flyer that it belongs to.'), at: z.string().exactOptional().describe('JSON pointer to it in the profile.'),
+}).meta({ id: 'Part', description: 'A whorl, bobbin or flyer, by which it is known through the years.' });
 const kept = {
   id: z.string().describe('Given by the library. It is the last part of the wheel’s address.'),
   revision: z.int().min(1).describe('Grows by one with every change.'),
   visibility,
   guild: z.string().describe('Id of the guild that keeps it.'),
   createdAt: z.iso.datetime(), updatedAt: z.iso.datetime(),
+  forkedFrom: z.object({ id: z.string(), revision: z.int().min(1) }).exactOptional().describe('The wheel that it was copied from, and its revision then.'),
 };
 
 export const wheelToKeep = z.strictObject({ ...wheelShape, name: z.string().min(1).max(120), visibility: visibility.exactOptional().describe('guild when left out; on a change, as it was.') })
   .meta({ id: 'WheelToKeep', description: 'The profile of a wheel for the library; it needs a name.' });
 const listedWheel = z.object({ ...kept, ...wheelShape }).meta({ id: 'ListedWheel', description: 'A wheel of the library: its profile, and beside it what the library says of it.' });
-export const keptWheel = z.object({ ...kept, ...wheelShape, effective: wheel.describe('The profile that calculations by this id use.') })
+export const keptWheel = z.object({ ...kept, ...wheelShape, parts: z.array(part).describe('Its whorls, bobbins and flyers, each with an id that it keeps.'), effective: wheel.describe('The profile that calculations by this id use.') })
   .meta({ id: 'KeptWheel', description: 'A wheel of the library, with the profile that calculations use.' });
 export const wheelList = listOf('WheelList', listedWheel, 'One page of the library.');
 /** JSON merge patch (RFC 7396): any part of a wheel; null takes a part away. */
@@ -35,7 +41,7 @@ const double = { name: 'Thornmere 4', style: 'saxony', driveWheel: { grooveDiame
 const said = { id: 'wheel-7k3d9q2mzr4f', revision: 1, visibility: 'guild', guild: 'thornmere-guild', createdAt: '2026-01-05T10:00:00.000Z', updatedAt: '2026-01-05T10:00:00.000Z' };
 export const examples = {
   toKeep: double,
-  kept: { ...said, ...double, effective: double },
+  kept: { ...said, ...double, parts: [{ id: 'part-1', kind: 'whorl', name: 'small', at: '/whorls/0' }, { id: 'part-2', kind: 'bobbin', name: 'plain', at: '/bobbins/0' }], effective: double },
   list: { items: [{ ...said, ...double }] },
   patch: { condition: 'watch', wheelIs: null },
 } as const;

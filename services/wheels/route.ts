@@ -4,37 +4,33 @@ import { ProblemError } from '../foundation/problems.js';
 import { callerOf, requireCaller } from '../guilds/caller.js';
 import type { Caller } from '../guilds/keys.js';
 import { etagOf, sendCacheable, tagMatches } from '../http/etag.js';
-import { privateCaching } from '../http/headers.js';
+import { privateCaching, publicCaching } from '../http/headers.js';
 import type { Operation } from '../http/operation.js';
 import { idempotencyKey, idempotencyProblems, sendOnce, type Made } from '../http/idempotency.js';
-import { readLimit, readQuery } from '../http/query.js';
+import { readPage, sendPage } from '../http/paging.js';
+import { readQuery } from '../http/query.js';
 import { serialize } from '../http/serialize.js';
 import { examples, ifMatch, keptWheel, listQuery, wheelId, wheelList, wheelPatch, wheelToKeep } from './contract.js';
 import { listed, mergePatch, read, readWheelBody, type StoredWheel } from './rules.js';
 import type { Library } from './store.js';
 
 const json = 'application/json; charset=utf-8';
-/** A public wheel may change at any time, so it is asked for again: 304 when it has not. */
-const publicCaching = 'public, no-cache';
-const bodyOf = (wheel: StoredWheel): string => serialize(read(wheel));
+export const bodyOf = (wheel: StoredWheel): string => serialize(read(wheel));
 const idOf = (request: FastifyRequest): string => (request.params as { id: string }).id;
 
 export function wheelRoutes(app: FastifyInstance, { library }: { readonly library: Library }): void {
   app.get('/v1/wheels', { config: { operation: operations.list } }, async (request, reply) => {
-    const { limit, after } = readQuery(request.query, ['limit', 'after']);
-    const most = readLimit(limit);
+    const asked = readPage(request.query);
     const caller = await callerOf(library, request);
-    const page = await library.wheels({ limit: most, ...(after === undefined ? {} : { after }), ...(caller === undefined ? {} : { guild: caller.guild }) });
-    if (page.next !== undefined) reply.header('link', `</v1/wheels?limit=${most}&after=${page.next}>; rel="next"`);
-    const body = serialize({ items: page.items.map(listed), ...(page.next === undefined ? {} : { next: page.next }) });
-    return sendCacheable(request, reply.header('vary', 'Authorization'), body, json, caller === undefined ? publicCaching : privateCaching);
+    const page = await library.wheels({ ...asked, ...(caller === undefined ? {} : { guild: caller.guild }) });
+    return sendPage(request, reply, asked.limit, { ...page, items: page.items.map(listed) }, caller === undefined ? publicCaching : privateCaching);
   });
 
   app.post('/v1/wheels', { config: { operation: operations.create } }, async (request, reply) => {
     readQuery(request.query, []);
     const caller = await requireCaller(library, request, 'write');
     const wheel = readWheelBody(request.body);
-    return sendOnce(library, request, reply, caller, async (within) => made(await library.create(wheel, caller, within)));
+    return sendOnce(library, request, reply, caller, async (within) => madeWheel(await library.create(wheel, caller, within)));
   });
 
   app.get('/v1/wheels/:id', { config: { operation: operations.read } }, async (request, reply) => {
@@ -82,12 +78,12 @@ async function change(library: Library, request: FastifyRequest, reply: FastifyR
 }
 
 /** The reply to what was made. */
-function made(wheel: StoredWheel): Made {
+export function madeWheel(wheel: StoredWheel): Made {
   const body = bodyOf(wheel);
   return { status: 201, headers: { location: `/v1/wheels/${wheel.id}`, etag: etagOf(body), 'cache-control': privateCaching, 'content-type': json }, body };
 }
 
-function sendChanged(reply: FastifyReply, wheel: StoredWheel): FastifyReply {
+export function sendChanged(reply: FastifyReply, wheel: StoredWheel): FastifyReply {
   const body = bodyOf(wheel);
   return reply.header('etag', etagOf(body)).header('cache-control', privateCaching).type(json).send(body);
 }

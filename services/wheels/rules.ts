@@ -4,6 +4,7 @@ import { problemOf, type Issue } from '../foundation/problems.js';
 import { isObject, shown } from '../foundation/read.js';
 import { effectiveProfile, unmeasured, type Effective } from '../measurements/effective.js';
 import type { StoredMeasurement } from '../measurements/measurement.js';
+import { partsOf, type Part } from './parts.js';
 import { checkWheel, type Wheel } from './profile.js';
 
 export const visibilities = ['public', 'guild'] as const;
@@ -18,6 +19,9 @@ export interface StoredWheel {
   readonly profile: Wheel;
   /** Those that stand; absent where they were not asked for. */
   readonly measurements?: readonly StoredMeasurement[];
+  readonly parts: readonly Part[];
+  /** The wheel that it was copied from, and its revision then. */
+  readonly forkedFrom?: { readonly id: string; readonly revision: number };
   readonly createdAt: Date;
   readonly updatedAt: Date;
 }
@@ -25,10 +29,11 @@ export interface StoredWheel {
 /** A wheel as it is listed: what the library keeps of it, and its own keys beside. */
 export const listed = (wheel: StoredWheel) => ({
   id: wheel.id, revision: wheel.revision, visibility: wheel.visibility, guild: wheel.guild,
-  createdAt: wheel.createdAt.toISOString(), updatedAt: wheel.updatedAt.toISOString(), ...wheel.profile,
+  createdAt: wheel.createdAt.toISOString(), updatedAt: wheel.updatedAt.toISOString(),
+  ...(wheel.forkedFrom === undefined ? {} : { forkedFrom: wheel.forkedFrom }), ...wheel.profile,
 });
-/** A wheel as it is read. `effective` is the profile that calculations by its id use. */
-export const read = (wheel: StoredWheel) => ({ ...listed(wheel), effective: effective(wheel) });
+/** A wheel as it is read. `parts` are those that it has now; `effective` is the profile that calculations by its id use. */
+export const read = (wheel: StoredWheel) => ({ ...listed(wheel), parts: wheel.parts.filter((part) => part.at !== undefined), effective: effective(wheel) });
 export const effective = (wheel: StoredWheel): Wheel => effectiveOf(wheel).profile;
 /** Put together once for each time that a wheel is read. */
 const known = new WeakMap<StoredWheel, Effective>();
@@ -41,10 +46,10 @@ export function effectiveOf(wheel: StoredWheel): Effective {
 }
 
 /** Names that the library gives and nobody sets. */
-const ours = ['id', 'revision', 'guild', 'createdAt', 'updatedAt', 'effective'] as const;
+const ours = ['id', 'revision', 'guild', 'createdAt', 'updatedAt', 'forkedFrom', 'parts', 'effective'] as const;
 
 /** What is to be kept of a body. `now` is the wheel that it replaces. Throws a problem that names every place. */
-export function readWheelBody(body: unknown, now?: StoredWheel): { profile: Wheel; visibility: Visibility } {
+export function readWheelBody(body: unknown, now?: StoredWheel): { profile: Wheel; visibility: Visibility; parts: Part[] } {
   if (!isObject(body)) throw problemOf([{ pointer: '', code: 'wrong-type', detail: 'The body should be a wheel.', received: shown(body), expected: 'a JSON object' }]);
   const issues: Issue[] = [];
   const { visibility = now?.visibility ?? 'guild', ...profile } = body;
@@ -62,7 +67,7 @@ export function readWheelBody(body: unknown, now?: StoredWheel): { profile: Whee
   }
   issues.push(...checkWheel(profile), ...unkeepable(profile, ''));
   if (issues.length > 0) throw problemOf(issues);
-  return { profile: profile as Wheel, visibility: visibility as Visibility };
+  return { profile: profile as Wheel, visibility: visibility as Visibility, parts: partsOf(profile as Wheel, now?.parts, now?.profile) };
 }
 
 /** Control signs in any text: no name has them, and a database does not take all of them. */

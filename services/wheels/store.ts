@@ -8,15 +8,25 @@ import type { Measurement } from '../measurements/measurement.js';
 import type { MeasurementStore } from '../measurements/store.js';
 import type { LoanStore } from '../loans/store.js';
 import type { CardStore } from '../cards/store.js';
+import type { HistoryStore } from '../history/store.js';
 import type { ReplyStore, Within } from '../http/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
+import type { GuildDoors } from '../guilds/store.js';
 import { makeCursor, readCursor } from './cursor.js';
+import { partsOf, type Part } from './parts.js';
 import type { Wheel } from './profile.js';
 import type { StoredWheel, Visibility } from './rules.js';
 
 export type { StoredWheel } from './rules.js';
 export interface WheelPage { readonly items: StoredWheel[]; readonly next?: string }
-export interface WheelChange { readonly profile: Wheel; readonly visibility: Visibility }
+export interface WheelChange {
+  readonly profile: Wheel;
+  readonly visibility: Visibility;
+  readonly parts: readonly Part[];
+  readonly forkedFrom?: StoredWheel['forkedFrom'];
+  /** The revision that it is again; then it may have been retired. */
+  readonly restored?: number;
+}
 
 /** The library, as routes and calculations see it. Every call may throw `library-unavailable`. */
 export interface Library extends ReplyStore {
@@ -29,6 +39,8 @@ export interface Library extends ReplyStore {
   replace(id: string, wheel: WheelChange, expected: number, by: Caller): Promise<StoredWheel | undefined>;
   /** Takes it out of the library; its revisions stay. False as above. */
   retire(id: string, expected: number, by: Caller): Promise<boolean>;
+  readonly history: HistoryStore;
+  readonly guilds: GuildDoors;
   readonly cards: CardStore;
   readonly measurements: MeasurementStore;
   readonly loans: LoanStore;
@@ -38,15 +50,20 @@ export interface Library extends ReplyStore {
   close(): Promise<void>;
 }
 
-const plainRow = { id: wheels.id, revision: wheels.revision, visibility: wheels.visibility, guild: wheels.guildId, profile: wheels.profile, parts: wheels.parts, createdAt: wheels.createdAt, updatedAt: wheels.updatedAt };
+const plainRow = { id: wheels.id, revision: wheels.revision, visibility: wheels.visibility, guild: wheels.guildId, profile: wheels.profile, parts: wheels.parts, forkedFrom: wheels.forkedFrom, forkedRevision: wheels.forkedRevision, createdAt: wheels.createdAt, updatedAt: wheels.updatedAt };
 /** Measurements that stand, read with their wheel; the database shows those that the asker may see. */
 const measured = sql<string | MeasuredRow[] | null>`(select json_agg(json_build_object('id', m.id, 'revision', m.revision, 'measurement', m.measurement, 'createdAt', m.created_at) order by m.id) from measurements m where m.wheel_id = wheels.id and m.retired_at is null)`.as('measured');
 interface MeasuredRow { readonly id: string; readonly revision: number; readonly measurement: Measurement; readonly createdAt: string }
 const row = { ...plainRow, measured };
-type Row = Omit<StoredWheel, 'profile' | 'measurements'> & { profile: Record<string, unknown>; measured: string | MeasuredRow[] | null };
-function stored({ measured: list, ...found }: Row): StoredWheel {
+type Row = Omit<StoredWheel, 'profile' | 'measurements' | 'forkedFrom'> & { profile: Record<string, unknown>; forkedFrom: string | null; forkedRevision: number | null; measured: string | MeasuredRow[] | null };
+function stored({ measured: list, forkedFrom, forkedRevision, parts, ...found }: Row): StoredWheel {
   const rows = typeof list === 'string' ? (JSON.parse(list) as MeasuredRow[]) : (list ?? []);
-  return { ...found, profile: found.profile as Wheel, ...(rows.length === 0 ? {} : { measurements: rows.map((m) => ({ ...m, createdAt: new Date(m.createdAt) })) }) };
+  const profile = found.profile as Wheel;
+  return {
+    // A wheel that was kept before parts had ids: they follow from its profile.
+    ...found, profile, parts: parts.length === 0 ? partsOf(profile) : parts, ...(forkedFrom === null ? {} : { forkedFrom: { id: forkedFrom, revision: forkedRevision! } }),
+    ...(rows.length === 0 ? {} : { measurements: rows.map((m) => ({ ...m, createdAt: new Date(m.createdAt) })) }),
+  };
 }
 const seenBy = (guild: string | undefined) =>
   and(isNull(wheels.retiredAt), guild === undefined ? sql`visibility = 'public'` : or(sql`visibility = 'public'`, eq(wheels.guildId, guild)));
@@ -89,10 +106,10 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
     return wheel;
   };
 
-  const change = async (id: string, expected: number, by: Caller, what: 'changed' | 'retired', set: Partial<Pick<typeof wheels.$inferInsert, 'profile' | 'visibility' | 'name'>>): Promise<StoredWheel | undefined> => {
+  const change = async (id: string, expected: number, by: Caller, what: 'changed' | 'retired' | 'restored', set: Partial<Pick<typeof wheels.$inferInsert, 'profile' | 'parts' | 'visibility' | 'name'>>, restored?: number): Promise<StoredWheel | undefined> => {
     const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.update(wheels)
-      .set({ ...set, revision: expected + 1, updatedAt: sql`now()`, ...(what === 'retired' ? { retiredAt: sql`now()` } : {}) })
-      .where(and(eq(wheels.id, id), eq(wheels.guildId, by.guild), eq(wheels.revision, expected), isNull(wheels.retiredAt))).returning(row)), what, by.keyId))
+      .set({ ...set, revision: expected + 1, updatedAt: sql`now()`, ...(what === 'changed' ? {} : { retiredAt: what === 'retired' ? sql`now()` : null }) })
+      .where(and(eq(wheels.id, id), eq(wheels.guildId, by.guild), eq(wheels.revision, expected), what === 'restored' ? undefined : isNull(wheels.retiredAt))).returning(row)), what, by.keyId, restored))
       .finally(() => changed(id));
     return made && stored(made);
   };
@@ -109,19 +126,19 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
       const items = found.slice(0, limit).map(stored);
       return { items, ...(found.length > limit ? { next: makeCursor(key, list, items.at(-1)!.id) } : {}) };
     },
-    create: async ({ profile, visibility }, by, within) => {
-      const values = { id: newId('wheel'), guildId: by.guild, visibility, revision: 1, name: profile.name!, profile: { ...profile } };
+    create: async ({ profile, visibility, parts, forkedFrom }, by, within) => {
+      const values = { id: newId('wheel'), guildId: by.guild, visibility, revision: 1, name: profile.name!, profile: { ...profile }, parts, ...(forkedFrom === undefined ? {} : { forkedFrom: forkedFrom.id, forkedRevision: forkedFrom.revision }) };
       const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId), within);
       return stored(made!);
     },
-    replace: (id, { profile, visibility }, expected, by) => change(id, expected, by, 'changed', { profile: { ...profile }, visibility, name: profile.name! }),
+    replace: (id, { profile, visibility, parts, restored }, expected, by) => change(id, expected, by, restored === undefined ? 'changed' : 'restored', { profile: { ...profile }, parts, visibility, name: profile.name! }, restored),
     retire: async (id, expected, by) => (await change(id, expected, by, 'retired', {})) !== undefined,
   };
 }
 
 /** A change, called `after`, and its revision in one statement: either both are there or neither, wherever it breaks off. */
-function withRevision(db: Db, after: WithSubqueryWithSelection<typeof row, 'after'>, what: 'made' | 'changed' | 'retired', keyId: string) {
-  const kept = db.$with('kept').as(db.insert(wheelRevisions).select(sql`select id, revision, guild_id, ${what}::text, null::integer, visibility, profile, parts, ${keyId}::text, updated_at from after`)
+function withRevision(db: Db, after: WithSubqueryWithSelection<typeof row, 'after'>, what: 'made' | 'changed' | 'retired' | 'restored', keyId: string, restored?: number) {
+  const kept = db.$with('kept').as(db.insert(wheelRevisions).select(sql`select id, revision, guild_id, ${what}::text, ${restored ?? null}::integer, visibility, profile, parts, ${keyId}::text, updated_at from after`)
     .returning({ revision: wheelRevisions.revision }));
   return db.with(after, kept).select().from(after);
 }

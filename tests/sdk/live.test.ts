@@ -38,7 +38,7 @@ async function argsOf(path: string, operation: SpecOperation): Promise<Record<st
   const args: Record<string, unknown> = {};
   for (const parameter of operation.parameters ?? []) {
     if (parameter.in === 'header' && parameter.name === 'If-Match') {
-      const { headers } = await wheelgrist.transport.call({ id: 'read', method: 'GET', path: path.replace(/([\w-]+)\/\{\w+\}/g, (_, list: string) => `${list}/${ids.get(list) ?? 'none'}`) }).withResponse();
+      const { headers } = await wheelgrist.transport.call({ id: 'read', method: 'GET', path: path.replace(/\/revisions\/.*$/, '').replace(/([\w-]+)\/\{\w+\}/g, (_, list: string) => `${list}/${ids.get(list) ?? 'none'}`) }).withResponse();
       args['ifMatch'] = headers['etag'];
     } else if (parameter.in === 'path' && parameter.example === undefined) args[parameter.name] = ids.get(new RegExp(`([\\w-]+)/\\{${parameter.name}\\}`).exec(path)![1]!) ?? 'none';
     else if (parameter.in !== 'header' && parameter.example !== undefined && parameter.name !== 'cursor') args[parameter.name] = parameter.example;

@@ -13,8 +13,8 @@ import { connectRoles, connectServer, type ServerOptions } from '../../db/server
 import { describeWith, postgresUrl } from './require.js';
 
 export type Kind = 'pglite' | 'postgres';
-/** `client` asks as the owner, whom nothing is hidden from; `database` as the service does. `url`: of a server. */
-export interface TestDatabase { readonly kind: Kind; readonly client: Client; readonly database: Database; readonly url?: string; close(): Promise<void> }
+/** `client` asks as the owner, whom nothing is hidden from; `database` as the service does. `url`: of a server; `folder`: of an embedded one. */
+export interface TestDatabase { readonly kind: Kind; readonly client: Client; readonly database: Database; readonly url?: string; readonly folder?: string; close(): Promise<void> }
 
 const chosen = process.env['TEST_DB'];
 if (chosen !== undefined && chosen !== 'pglite' && chosen !== 'postgres') throw new Error(`TEST_DB is “${chosen}”; it takes pglite or postgres.`);
@@ -44,7 +44,7 @@ export async function openTestDatabase(kind: Kind, options?: ServerOptions): Pro
   if (existsSync(`${template}.stamp`)) cpSync(template, join(folder, 'library'), { recursive: true });
   const client = await openEmbedded({ folder: join(folder, 'library') });
   await migrate(client);
-  return { kind, client, database: databaseOver(client.roles(), 'embedded'), close: async () => { await client.close(); rmSync(folder, { recursive: true, force: true }); } };
+  return { kind, client, folder, database: databaseOver(client.roles(), 'embedded'), close: async () => { await client.close(); rmSync(folder, { recursive: true, force: true }); } };
 }
 
 /** The same tests on both databases. Await it at the top of the file. */

@@ -6,6 +6,8 @@ export interface Proxy {
   readonly url: string;
   /** Nothing goes through, and nobody is told; `false` hangs up and lets everything through again. */
   freeze(on: boolean): void;
+  /** Freezes at the moment when the target sends this, which nobody gets any more. Resolves then. */
+  freezeAt(sent: string): Promise<void>;
   hangUp(): void;
   /** Nobody listens here any more. */
   away(): Promise<void>;
@@ -16,11 +18,19 @@ export interface Proxy {
 export async function makeProxy(target: URL): Promise<Proxy> {
   const sockets = new Set<Socket>();
   let frozen = false;
+  let awaited: { readonly sent: string; readonly reached: () => void } | undefined;
   const server = createServer((near) => {
     const far = connect(Number(target.port || 5432), target.hostname);
     for (const [from, to] of [[near, far], [far, near]] as const) {
       sockets.add(from);
-      from.on('data', (data) => { if (!frozen) to.write(data); }).on('error', () => undefined).on('close', () => { sockets.delete(from); to.destroy(); });
+      from.on('data', (data) => {
+        if (from === far && awaited !== undefined && data.includes(awaited.sent)) {
+          frozen = true;
+          awaited.reached();
+          awaited = undefined;
+        }
+        if (!frozen) to.write(data);
+      }).on('error', () => undefined).on('close', () => { sockets.delete(from); to.destroy(); });
     }
   });
   let port = 0;
@@ -39,6 +49,7 @@ export async function makeProxy(target: URL): Promise<Proxy> {
   };
   return {
     url: url.href, hangUp, away, back,
+    freezeAt: (sent) => new Promise((reached) => { awaited = { sent, reached }; }),
     freeze: (on) => { frozen = on; if (!on) hangUp(); },
     close: async () => { if (server.listening) await away(); },
   };

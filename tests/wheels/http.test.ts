@@ -61,10 +61,11 @@ await describeOnBoth('wheels over HTTP', (open) => {
 
   it('gives a wheel as it was posted, with what the library says of it and what calculations use', async () => {
     const reply = await ask('GET', '/v1/wheels/thornmere-4');
-    const { id, revision, visibility, guild, createdAt, updatedAt, effective, ...own } = reply.json<Json>();
+    const { id, revision, visibility, guild, createdAt, updatedAt, parts, effective, ...own } = reply.json<Json>();
     expect({ id, revision, visibility, guild }).toEqual({ id: 'thornmere-4', revision: 1, visibility: 'public', guild: 'thornmere-guild' });
     expect(JSON.stringify(own)).toBe(JSON.stringify(demo['thornmere-4']));
     expect(effective).toEqual(own);
+    expect((parts as Json[]).map((part) => [part['id'], part['kind'], part['name'], part['at']])).toEqual([['part-1', 'whorl', 'small', '/whorls/0'], ['part-2', 'whorl', 'large', '/whorls/1'], ['part-3', 'bobbin', 'plain', '/bobbins/0']]);
     expect([createdAt, updatedAt].every((time) => !Number.isNaN(Date.parse(String(time))))).toBe(true);
     expect(reply.headers).toMatchObject({ 'cache-control': 'public, no-cache', vary: 'Authorization' });
     const again = await ask('GET', '/v1/wheels/thornmere-4', { headers: { 'if-none-match': String(reply.headers.etag) } });

@@ -7,7 +7,7 @@ import { checkWheel, type Wheel } from '../../services/wheels/profile.js';
 import { listed, mergePatch, read, readWheelBody, type StoredWheel } from '../../services/wheels/rules.js';
 import { makeCursor, readCursor } from '../../services/wheels/cursor.js';
 
-const kept: StoredWheel = { id: 'w', revision: 3, visibility: 'public', guild: 'g', profile: { name: 'N', condition: 'sound' }, createdAt: new Date(0), updatedAt: new Date(1000) };
+const kept: StoredWheel = { id: 'w', revision: 3, visibility: 'public', guild: 'g', profile: { name: 'N', condition: 'sound' }, parts: [], createdAt: new Date(0), updatedAt: new Date(1000) };
 const issuesOf = (body: unknown, now?: StoredWheel) => {
   try {
     readWheelBody(body, now);
@@ -47,17 +47,17 @@ describe('demo wheels', () => {
 
 describe('a wheel to keep', () => {
   it('belongs to its guild unless it is said to be public', () => {
-    expect(readWheelBody({ name: 'N' })).toEqual({ profile: { name: 'N' }, visibility: 'guild' });
+    expect(readWheelBody({ name: 'N' })).toEqual({ profile: { name: 'N' }, visibility: 'guild', parts: [] });
     expect(readWheelBody({ name: 'N', visibility: 'public' }).visibility).toBe('public');
     expect(readWheelBody({ name: 'N' }, kept).visibility).toBe('public');
   });
 
   it('may be sent back whole as it was read, and with nothing of that changed', () => {
     const whole = JSON.parse(JSON.stringify(read(kept))) as Record<string, unknown>;
-    expect(readWheelBody({ ...whole, condition: 'watch' }, kept)).toEqual({ profile: { name: 'N', condition: 'watch' }, visibility: 'public' });
+    expect(readWheelBody({ ...whole, condition: 'watch' }, kept)).toEqual({ profile: { name: 'N', condition: 'watch' }, visibility: 'public', parts: [] });
     expect(issuesOf({ ...whole, revision: 4 }, kept)).toEqual([['/revision', 'unknown-field']]);
     expect(issuesOf({ ...whole, effective: {} }, kept)).toEqual([['/effective', 'unknown-field']]);
-    expect(issuesOf(whole).map(([pointer]) => String(pointer)).toSorted()).toEqual(['/createdAt', '/effective', '/guild', '/id', '/revision', '/updatedAt']);
+    expect(issuesOf(whole).map(([pointer]) => String(pointer)).toSorted()).toEqual(['/createdAt', '/effective', '/guild', '/id', '/parts', '/revision', '/updatedAt']);
   });
 
   it('is refused with every place named', () => {
