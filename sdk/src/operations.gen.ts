@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions } from './options.js';
 import { items } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -1040,6 +1040,108 @@ export interface GristByLinkArgs {
 /** Grist, by link. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/grist` */
 export const gristByLink = (transport: Transport, args: GristByLinkArgs = {}, options?: CallOptions): Call<GristReply> =>
   transport.call({ id: 'gristByLink', method: 'GET', path: '/v1/grist', again: true }, args, options);
+
+export type CreateGuildArgs = Readonly<Record<string, never>>;
+/** Makes a guild. With its first key, which may do everything in it, and is told once. Nothing of the new guild is seen by the one that made it. `POST /v1/guilds` */
+export const createGuild = (transport: Transport, body: GuildToMake, args: CreateGuildArgs = {}, options?: CallOptions): Call<NewGuild> =>
+  transport.call({ id: 'createGuild', method: 'POST', path: '/v1/guilds', place: keyed }, args, options, body);
+
+export interface ReadGuildArgs {
+  /**
+   * Id of the key’s own guild.
+   * @example "thornmere-guild"
+   */
+  readonly id: string;
+}
+/** The guild of the key. `GET /v1/guilds/{id}` */
+export const readGuild = (transport: Transport, args: ReadGuildArgs, options?: CallOptions): Call<Guild> =>
+  transport.call({ id: 'readGuild', method: 'GET', path: '/v1/guilds/{id}', again: true, place: inPath }, args, options);
+
+export interface ListAuditArgs {
+  /**
+   * Id of the key’s own guild.
+   * @example "thornmere-guild"
+   */
+  readonly id: string;
+  /** So many on a page; 20 when left out. */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+}
+/** What was written for the guild, and with which key. The newest first. `GET /v1/guilds/{id}/audit` */
+export const listAudit = (transport: Transport, args: ListAuditArgs, options?: CallOptions): Call<AuditList> =>
+  transport.call({ id: 'listAudit', method: 'GET', path: '/v1/guilds/{id}/audit', again: true, place: inPath }, args, options);
+/** What was written for the guild, and with which key. The newest first. Every item, page after page. */
+export const allAudit = (transport: Transport, args: ListAuditArgs, options?: CallOptions): AsyncGenerator<AuditEntry, void, undefined> =>
+  items((after) => listAudit(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export interface ListKeysArgs {
+  /**
+   * Id of the key’s own guild.
+   * @example "thornmere-guild"
+   */
+  readonly id: string;
+  /** So many on a page; 20 when left out. */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+}
+/** Keys of the guild. How each begins and what it may do; no key itself. `GET /v1/guilds/{id}/keys` */
+export const listKeys = (transport: Transport, args: ListKeysArgs, options?: CallOptions): Call<KeyList> =>
+  transport.call({ id: 'listKeys', method: 'GET', path: '/v1/guilds/{id}/keys', again: true, place: inPath }, args, options);
+/** Keys of the guild. How each begins and what it may do; no key itself. Every item, page after page. */
+export const allKeys = (transport: Transport, args: ListKeysArgs, options?: CallOptions): AsyncGenerator<Key, void, undefined> =>
+  items((after) => listKeys(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export interface CreateKeyArgs {
+  /**
+   * Id of the key’s own guild.
+   * @example "thornmere-guild"
+   */
+  readonly id: string;
+}
+/** Makes a key. The key is told once, in this reply. `POST /v1/guilds/{id}/keys` */
+export const createKey = (transport: Transport, body: KeyToMake, args: CreateKeyArgs, options?: CallOptions): Call<NewKey> =>
+  transport.call({ id: 'createKey', method: 'POST', path: '/v1/guilds/{id}/keys', place: both(inPath, keyed) }, args, options, body);
+
+export interface ReadKeyArgs {
+  /**
+   * Id of the key’s own guild.
+   * @example "thornmere-guild"
+   */
+  readonly id: string;
+  /** Id of a key, not the key itself. */
+  readonly keyId: string;
+}
+/** One key, by its id. `GET /v1/guilds/{id}/keys/{keyId}` */
+export const readKey = (transport: Transport, args: ReadKeyArgs, options?: CallOptions): Call<Key> =>
+  transport.call({ id: 'readKey', method: 'GET', path: '/v1/guilds/{id}/keys/{keyId}', again: true, place: inPath }, args, options);
+
+export interface RevokeKeyArgs {
+  /**
+   * Id of the key’s own guild.
+   * @example "thornmere-guild"
+   */
+  readonly id: string;
+  /** Id of a key, not the key itself. */
+  readonly keyId: string;
+}
+/** Revokes a key. It stops working at once, in every process within 5 seconds, and stays in the list. A key may revoke itself. `DELETE /v1/guilds/{id}/keys/{keyId}` */
+export const revokeKey = (transport: Transport, args: RevokeKeyArgs, options?: CallOptions): Call<undefined> =>
+  transport.call({ id: 'revokeKey', method: 'DELETE', path: '/v1/guilds/{id}/keys/{keyId}', accept: '*/*', place: inPath }, args, options);
+
+export interface RotateKeyArgs {
+  /**
+   * Id of the key’s own guild.
+   * @example "thornmere-guild"
+   */
+  readonly id: string;
+  /** Id of a key, not the key itself. */
+  readonly keyId: string;
+}
+/** Replaces a key by a new one. Both work until the overlap is over. The new key may do the same, lives as long as the old one was given, and is told once. `POST /v1/guilds/{id}/keys/{keyId}/rotate` */
+export const rotateKey = (transport: Transport, body: undefined | Rotation, args: RotateKeyArgs, options?: CallOptions): Call<RotatedKey> =>
+  transport.call({ id: 'rotateKey', method: 'POST', path: '/v1/guilds/{id}/keys/{keyId}/rotate', place: both(inPath, keyed) }, args, options, body);
 
 export interface ListLoansArgs {
   /**
@@ -3144,6 +3246,35 @@ export interface WheelFlyerArgs {
 export const wheelFlyer = (transport: Transport, args: WheelFlyerArgs, options?: CallOptions): Call<FlyerReply> =>
   transport.call({ id: 'wheelFlyer', method: 'GET', path: '/v1/wheels/{id}/flyer', again: true, place: inPath }, args, options);
 
+export interface ForkWheelArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+}
+/** Copies a wheel into the guild of the key. The copy is the guild’s own, and says what it was copied from. `POST /v1/wheels/{id}/fork` */
+export const forkWheel = (transport: Transport, body: undefined | Fork, args: ForkWheelArgs, options?: CallOptions): Call<KeptWheel> =>
+  transport.call({ id: 'forkWheel', method: 'POST', path: '/v1/wheels/{id}/fork', place: both(inPath, keyed) }, args, options, body);
+
+export interface ListForksArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+  /** So many on a page; 20 when left out. */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+}
+/** Wheels that were copied from this one. `GET /v1/wheels/{id}/forks` */
+export const listForks = (transport: Transport, args: ListForksArgs, options?: CallOptions): Call<ForkList> =>
+  transport.call({ id: 'listForks', method: 'GET', path: '/v1/wheels/{id}/forks', again: true, place: inPath }, args, options);
+/** Wheels that were copied from this one. Every item, page after page. */
+export const allForks = (transport: Transport, args: ListForksArgs, options?: CallOptions): AsyncGenerator<ListedFork, void, undefined> =>
+  items((after) => listForks(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
 export interface WheelHoursArgs {
   /** Id of a wheel of the library. */
   readonly id: string;
@@ -3151,6 +3282,17 @@ export interface WheelHoursArgs {
 /** Hours since the band was fitted and since the wheel was oiled. From the log, and from loans that tell of their hours. No interval is given: a band has no fixed life. `GET /v1/wheels/{id}/hours` */
 export const wheelHours = (transport: Transport, args: WheelHoursArgs, options?: CallOptions): Call<WheelHours> =>
   transport.call({ id: 'wheelHours', method: 'GET', path: '/v1/wheels/{id}/hours', again: true, place: inPath }, args, options);
+
+export interface ReadLineageArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+}
+/** What a wheel was copied from. The nearest first; it ends at one that may not be seen. `GET /v1/wheels/{id}/lineage` */
+export const readLineage = (transport: Transport, args: ReadLineageArgs, options?: CallOptions): Call<Lineage> =>
+  transport.call({ id: 'readLineage', method: 'GET', path: '/v1/wheels/{id}/lineage', again: true, place: inPath }, args, options);
 
 export interface ListWheelLoansArgs {
   /** Id of a wheel of the library. */
@@ -3610,6 +3752,55 @@ export interface WheelRatioPictureArgs {
 /** Drive ratio of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ratio.svg` */
 export const wheelRatioPicture = (transport: Transport, args: WheelRatioPictureArgs, options?: CallOptions): Call<string> =>
   transport.call({ id: 'wheelRatioPicture', method: 'GET', path: '/v1/wheels/{id}/ratio.svg', accept: 'image/svg+xml', again: true, place: inPath }, args, options);
+
+export interface ListRevisionsArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+  /** So many on a page; 20 when left out. */
+  readonly limit?: number;
+  /** The cursor that the page before gave as next. */
+  readonly after?: string;
+}
+/** Every revision of a wheel. The newest first. Its own guild sees those of a retired wheel too. `GET /v1/wheels/{id}/revisions` */
+export const listRevisions = (transport: Transport, args: ListRevisionsArgs, options?: CallOptions): Call<RevisionList> =>
+  transport.call({ id: 'listRevisions', method: 'GET', path: '/v1/wheels/{id}/revisions', again: true, place: inPath }, args, options);
+/** Every revision of a wheel. The newest first. Its own guild sees those of a retired wheel too. Every item, page after page. */
+export const allRevisions = (transport: Transport, args: ListRevisionsArgs, options?: CallOptions): AsyncGenerator<ListedRevision, void, undefined> =>
+  items((after) => listRevisions(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export interface ReadRevisionArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+  /**
+   * Number of a revision.
+   * @example "1"
+   */
+  readonly revision: string;
+}
+/** A wheel as it was. `GET /v1/wheels/{id}/revisions/{revision}` */
+export const readRevision = (transport: Transport, args: ReadRevisionArgs, options?: CallOptions): Call<KeptRevision> =>
+  transport.call({ id: 'readRevision', method: 'GET', path: '/v1/wheels/{id}/revisions/{revision}', again: true, place: inPath }, args, options);
+
+export interface RestoreRevisionArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /**
+   * Number of a revision.
+   * @example "1"
+   */
+  readonly revision: string;
+  /** The ETag of the wheel as it was read. */
+  readonly ifMatch: string;
+}
+/** Makes a wheel what it was at a revision. That is a new revision; none is lost. A retired wheel comes back; then If-Match is the ETag of its newest revision. Who may see it stays as it is. `POST /v1/wheels/{id}/revisions/{revision}/restore` */
+export const restoreRevision = (transport: Transport, args: RestoreRevisionArgs, options?: CallOptions): Call<KeptWheel> =>
+  transport.call({ id: 'restoreRevision', method: 'POST', path: '/v1/wheels/{id}/revisions/{revision}/restore', place: both(inPath, ifMatch) }, args, options);
 
 export interface WheelSetupsArgs {
   /** Id of a wheel of the library. */

@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions } from './options.js';
-import type { Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, GristQuestion, GristReply, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptWheel, ListedCard, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -79,6 +79,26 @@ export class Wheelgrist {
   grist(body: GristQuestion, args?: operations.GristArgs, options?: CallOptions): Call<GristReply> { return operations.grist(this.transport, body, args, options); }
   /** Grist, by link. Every yarn number from any one, or from a skein, wraps, a balance or the yarn’s thickness. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/grist` */
   gristByLink(args?: operations.GristByLinkArgs, options?: CallOptions): Call<GristReply> { return operations.gristByLink(this.transport, args, options); }
+  /** Makes a guild. With its first key, which may do everything in it, and is told once. Nothing of the new guild is seen by the one that made it. `POST /v1/guilds` */
+  createGuild(body: GuildToMake, args?: operations.CreateGuildArgs, options?: CallOptions): Call<NewGuild> { return operations.createGuild(this.transport, body, args, options); }
+  /** The guild of the key. `GET /v1/guilds/{id}` */
+  readGuild(args: operations.ReadGuildArgs, options?: CallOptions): Call<Guild> { return operations.readGuild(this.transport, args, options); }
+  /** What was written for the guild, and with which key. The newest first. `GET /v1/guilds/{id}/audit` */
+  listAudit(args: operations.ListAuditArgs, options?: CallOptions): Call<AuditList> { return operations.listAudit(this.transport, args, options); }
+  /** What was written for the guild, and with which key. The newest first. Every item, page after page. */
+  allAudit(args: operations.ListAuditArgs, options?: CallOptions): AsyncGenerator<AuditEntry, void, undefined> { return operations.allAudit(this.transport, args, options); }
+  /** Keys of the guild. How each begins and what it may do; no key itself. `GET /v1/guilds/{id}/keys` */
+  listKeys(args: operations.ListKeysArgs, options?: CallOptions): Call<KeyList> { return operations.listKeys(this.transport, args, options); }
+  /** Keys of the guild. How each begins and what it may do; no key itself. Every item, page after page. */
+  allKeys(args: operations.ListKeysArgs, options?: CallOptions): AsyncGenerator<Key, void, undefined> { return operations.allKeys(this.transport, args, options); }
+  /** Makes a key. The key is told once, in this reply. `POST /v1/guilds/{id}/keys` */
+  createKey(body: KeyToMake, args: operations.CreateKeyArgs, options?: CallOptions): Call<NewKey> { return operations.createKey(this.transport, body, args, options); }
+  /** One key, by its id. `GET /v1/guilds/{id}/keys/{keyId}` */
+  readKey(args: operations.ReadKeyArgs, options?: CallOptions): Call<Key> { return operations.readKey(this.transport, args, options); }
+  /** Revokes a key. It stops working at once, in every process within 5 seconds, and stays in the list. A key may revoke itself. `DELETE /v1/guilds/{id}/keys/{keyId}` */
+  revokeKey(args: operations.RevokeKeyArgs, options?: CallOptions): Call<undefined> { return operations.revokeKey(this.transport, args, options); }
+  /** Replaces a key by a new one. Both work until the overlap is over. The new key may do the same, lives as long as the old one was given, and is told once. `POST /v1/guilds/{id}/keys/{keyId}/rotate` */
+  rotateKey(body: undefined | Rotation, args: operations.RotateKeyArgs, options?: CallOptions): Call<RotatedKey> { return operations.rotateKey(this.transport, body, args, options); }
   /** The guild’s register of loans. Of all its wheels, in the order of their ids; what is out, and what is due back by a day. `GET /v1/loans` */
   listLoans(args?: operations.ListLoansArgs, options?: CallOptions): Call<LoanList> { return operations.listLoans(this.transport, args, options); }
   /** The guild’s register of loans. Of all its wheels, in the order of their ids; what is out, and what is due back by a day. Every item, page after page. */
@@ -171,8 +191,16 @@ export class Wheelgrist {
   effectiveProfile(args: operations.EffectiveProfileArgs, options?: CallOptions): Call<EffectiveProfile> { return operations.effectiveProfile(this.transport, args, options); }
   /** Flyer and treadle of a wheel of the library. What drags on the flyer, when it hops, what its arms bear, drag from coasting down; what the foot feels, and how far the wheel swings. The wheel is taken from the library. `GET /v1/wheels/{id}/flyer` */
   wheelFlyer(args: operations.WheelFlyerArgs, options?: CallOptions): Call<FlyerReply> { return operations.wheelFlyer(this.transport, args, options); }
+  /** Copies a wheel into the guild of the key. The copy is the guild’s own, and says what it was copied from. `POST /v1/wheels/{id}/fork` */
+  forkWheel(body: undefined | Fork, args: operations.ForkWheelArgs, options?: CallOptions): Call<KeptWheel> { return operations.forkWheel(this.transport, body, args, options); }
+  /** Wheels that were copied from this one. `GET /v1/wheels/{id}/forks` */
+  listForks(args: operations.ListForksArgs, options?: CallOptions): Call<ForkList> { return operations.listForks(this.transport, args, options); }
+  /** Wheels that were copied from this one. Every item, page after page. */
+  allForks(args: operations.ListForksArgs, options?: CallOptions): AsyncGenerator<ListedFork, void, undefined> { return operations.allForks(this.transport, args, options); }
   /** Hours since the band was fitted and since the wheel was oiled. From the log, and from loans that tell of their hours. No interval is given: a band has no fixed life. `GET /v1/wheels/{id}/hours` */
   wheelHours(args: operations.WheelHoursArgs, options?: CallOptions): Call<WheelHours> { return operations.wheelHours(this.transport, args, options); }
+  /** What a wheel was copied from. The nearest first; it ends at one that may not be seen. `GET /v1/wheels/{id}/lineage` */
+  readLineage(args: operations.ReadLineageArgs, options?: CallOptions): Call<Lineage> { return operations.readLineage(this.transport, args, options); }
   /** Loans of a wheel. `GET /v1/wheels/{id}/loans` */
   listWheelLoans(args: operations.ListWheelLoansArgs, options?: CallOptions): Call<LoanList> { return operations.listWheelLoans(this.transport, args, options); }
   /** Loans of a wheel. Every item, page after page. */
@@ -203,6 +231,14 @@ export class Wheelgrist {
   wheelRatio(args: operations.WheelRatioArgs, options?: CallOptions): Call<RatioReply> { return operations.wheelRatio(this.transport, args, options); }
   /** Drive ratio of a wheel of the library, as a picture. `GET /v1/wheels/{id}/ratio.svg` */
   wheelRatioPicture(args: operations.WheelRatioPictureArgs, options?: CallOptions): Call<string> { return operations.wheelRatioPicture(this.transport, args, options); }
+  /** Every revision of a wheel. The newest first. Its own guild sees those of a retired wheel too. `GET /v1/wheels/{id}/revisions` */
+  listRevisions(args: operations.ListRevisionsArgs, options?: CallOptions): Call<RevisionList> { return operations.listRevisions(this.transport, args, options); }
+  /** Every revision of a wheel. The newest first. Its own guild sees those of a retired wheel too. Every item, page after page. */
+  allRevisions(args: operations.ListRevisionsArgs, options?: CallOptions): AsyncGenerator<ListedRevision, void, undefined> { return operations.allRevisions(this.transport, args, options); }
+  /** A wheel as it was. `GET /v1/wheels/{id}/revisions/{revision}` */
+  readRevision(args: operations.ReadRevisionArgs, options?: CallOptions): Call<KeptRevision> { return operations.readRevision(this.transport, args, options); }
+  /** Makes a wheel what it was at a revision. That is a new revision; none is lost. A retired wheel comes back; then If-Match is the ETag of its newest revision. Who may see it stays as it is. `POST /v1/wheels/{id}/revisions/{revision}/restore` */
+  restoreRevision(args: operations.RestoreRevisionArgs, options?: CallOptions): Call<KeptWheel> { return operations.restoreRevision(this.transport, args, options); }
   /** Set-ups of a wheel of the library. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The wheel is taken from the library. `GET /v1/wheels/{id}/setups` */
   wheelSetups(args: operations.WheelSetupsArgs, options?: CallOptions): Call<SetupsReply> { return operations.wheelSetups(this.transport, args, options); }
   /** Take-up of a wheel of the library. What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds. The wheel is taken from the library. `GET /v1/wheels/{id}/take-up` */
