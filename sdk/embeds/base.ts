@@ -196,8 +196,8 @@ export function define(calculation: Embedded): string {
             const field = i.parameter ?? placeOf(places, i.pointer ?? '');
             const label = fields.list.find((f) => f.name === field)?.label;
             // Another language says what kind of thing is wrong, and where; English says it in full.
-            const text = language.has(i.code) ? say(i.code) : ready.inWords(`${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`, fields.list);
-            if (i.code === 'missing-field' || field === undefined || label === undefined) needed.push(language.has(i.code) && label !== undefined ? `${say(label)}: ${text}` : text);
+            const text = language.translates(i.code) ? say(i.code) : ready.inWords(`${i.detail}${i.expected === undefined || i.code === 'missing-field' ? '' : ` Expected: ${i.expected}.`}`, fields.list);
+            if (i.code === 'missing-field' || field === undefined || label === undefined) needed.push(language.translates(i.code) && label !== undefined ? `${say(label)}: ${text}` : text);
             else wrong.set(field, text);
           }
         }

@@ -14,8 +14,10 @@ export interface Language {
   readonly say: Say;
   /** A number as it is written there. */
   number(text: string): string;
-  /** Whether this text is in it; else it is English. */
+  /** Whether this text can be said in it: every English one in English. */
   has(text: string): boolean;
+  /** Whether it is another language than English, and has words for this. */
+  translates(text: string): boolean;
 }
 
 const rightToLeft = /^(ar|fa|he|ur)\b/;
@@ -41,6 +43,7 @@ export function languageOf(tag: string, words: Words | undefined): Language {
     tag, say,
     dir: words !== undefined && rightToLeft.test(codeOf(tag)) ? 'rtl' : 'ltr',
     number: comma ? (text) => text.replace(/(\d)\.(?=\d)/g, '$1,') : (text) => text,
-    has: words === undefined ? () => true : (text) => translated(words, text) !== text,
+    has: (text) => words === undefined || translated(words, text) !== text,
+    translates: (text) => words !== undefined && translated(words, text) !== text,
   };
 }
