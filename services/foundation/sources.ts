@@ -10,6 +10,7 @@ export interface Source {
 }
 
 export const gum: Source = { id: 'jcgm-100', title: 'Evaluation of measurement data: Guide to the expression of uncertainty in measurement', author: 'JCGM', year: 2008, locator: '4.3.7, 5.1.2, 5.2.2, 6.2' };
+export const birge: Source = { id: 'birge-1932', title: 'The calculation of errors by the method of least squares, Physical Review 40', author: 'Birge', year: 1932, locator: 'pp. 207–227: external and internal consistency' };
 export const engineeringMechanics: Source = { id: 'engineering-mechanics-33', title: 'A Textbook of Engineering Mechanics', locator: 'Example 33.3: velocity ratio with belt thickness and slip' };
 export const yardAndPound: Source = { id: 'astm-d2260', title: 'ASTM D2260: conversion factors and equivalent yarn numbers', locator: 'scope and Table 1', erratum: 'Public renderings print lea = 0.1875 × run; the reciprocal is meant. Factors here are computed from the yard and the pound.' };
 export const iso2060: Source = { id: 'iso-2060', title: 'ISO 2060: linear density by the skein method', locator: 'scope' };

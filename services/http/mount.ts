@@ -6,6 +6,7 @@ import { refuseWarnings } from '../calculations/reply.js';
 import type { Field } from '../foundation/fields.js';
 import type { Assumption } from '../foundation/notes.js';
 import { ProblemError } from '../foundation/problems.js';
+import { birge } from '../foundation/sources.js';
 import { kinds } from '../foundation/quantity.js';
 import { isObject, shown } from '../foundation/read.js';
 import { envelope, strictParameter, unitsParameter } from '../parts.js';
@@ -43,7 +44,8 @@ function answerAbout(calculation: Calculation, question: unknown, options: Answe
   if (assumptions.length + warnings.length === 0) return calculation.answer(question, options);
   if (options.strict === true && warnings.length > 0) refuseWarnings(warnings);
   const reply = calculation.answer(question, options);
-  return { ...reply, assumptions: [...assumptions, ...taken(calculation, question, wheel), ...reply.assumptions], warnings: [...warnings, ...reply.warnings] };
+  const sources = reply.sources.some((s) => s.id === birge.id) ? reply.sources : [...reply.sources, birge];
+  return { ...reply, sources, assumptions: [...assumptions, ...taken(calculation, question, wheel), ...reply.assumptions], warnings: [...warnings, ...reply.warnings] };
 }
 const takenOf: Readonly<Record<string, string>> = { drag: 'The drag of the flyer was taken from its coast-down.', hookFactor: 'What orifice and hooks multiply a pull by was taken from the bag tests of this wheel.' };
 const taken = (calculation: Calculation, question: unknown, wheel: FoundWheel | undefined): Assumption[] =>

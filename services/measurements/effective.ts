@@ -59,7 +59,7 @@ class Putting {
   constructor(profile: Wheel, private readonly wheel: WheelRead, list: readonly StoredMeasurement[]) {
     this.out = structuredClone(profile) as Json;
     this.when = new Map(list.map((m) => [m.id, m.measurement.measuredOn ?? m.createdAt.toISOString().slice(0, 10)]));
-    const thickness = asPoint(wheel.modes.map((m) => m.band?.thickness).find((t) => t !== undefined), 1e-4);
+    const thickness = asPoint(wheel.modes.map((m) => m.band?.thickness).find((t) => t !== undefined), usualBand / 2);
     // From none at all to a thick cord, as the ratio takes it.
     this.band = thickness === undefined ? { value: 0.0015, u: 0.003 / Math.sqrt(12), known: false } : { ...thickness, known: true };
     this.usable = list.filter(({ measurement: m, id }) => {
@@ -148,10 +148,10 @@ class Putting {
     if (asBand) groove['bandTurn'] = mm(c.value * Math.PI, c.u * Math.PI); else groove['grooveDiameter'] = mm(c.value, c.u);
   }
 
-  /** Ratios of the wheel as it is put together so far; nothing where they cannot be said. */
+  /** Ratios of the wheel as it is put together so far, every size as sure as its method; nothing where they cannot be said. */
   private ratios(drive: Drive | undefined): ReturnType<typeof ratioAnswer>['result'] | undefined {
     try {
-      return ratioAnswer({ wheel: this.out, ...(drive === undefined ? {} : { drive }) }).result;
+      return ratioAnswer({ wheel: withUsual(this.out), ...(drive === undefined ? {} : { drive }) }).result;
     } catch (error) {
       if (error instanceof ProblemError) return undefined;
       throw error;
@@ -248,6 +248,18 @@ class Putting {
       if (lengths.length > 0) this.put(`the length of the band${drive === undefined ? '' : `, ${drive}`}`, 'band-length', lengths, (x) => wire('length', { value: x.value, u: x.u }) as Q);
     }
   }
+}
+/** Half-width at 95 % of a cord's thickness without its own ±, m. Common practice. */
+const usualBand = 0.0003;
+const usual: Readonly<Record<string, number>> = { grooveDiameter: usualPlusMinus.rule, grooveCircumference: usualPlusMinus.tape, bandTurn: usualPlusMinus.band, thickness: usualBand };
+/** The profile with a ± at each of its sizes: a count is not to be called slip because nobody said how sure a diameter is. */
+function withUsual<T>(part: T): T {
+  if (Array.isArray(part)) return part.map(withUsual) as T;
+  if (!isObject(part)) return part;
+  return Object.fromEntries(Object.entries(part).map(([key, value]) => {
+    const read = usual[key] === undefined ? undefined : new Reader().quantity(value, '', 'part', { atLeast: 0 });
+    return [key, read !== undefined && isPoint(read) && read.u === undefined ? mm(read.value, usual[key]! / 2) : withUsual(value)];
+  })) as T;
 }
 const sizeText = (c: { value: number; u: number }): Q => wire('part', { value: c.value, u: c.u }) as Q;
 /** A size of a measurement as a diameter, m: of the seat, or (band turn) of the band's middle. */

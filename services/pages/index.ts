@@ -127,7 +127,7 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
       shelved(request, reply, async () => loansPage(...await register((request.params as { id: string }).id, request))));
   }
   if (measured !== undefined) {
-    app.get('/wheels/:id/measurements', { config: { operation: operation('measurementsPage', 'What was measured of a wheel', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
+    app.get('/wheels/:id/measurements', { config: { operation: operation('measurementsPage', 'What was measured of a wheel', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }), key: 'optional' }) } }, (request, reply) =>
       shelved(request, reply, async () => measurementsPage(...await measured((request.params as { id: string }).id, request))));
   }
   if (card === undefined || cards === undefined) return;

@@ -21,7 +21,7 @@ function valueOf({ measurement: m }: StoredMeasurement): string {
   if (m.what === 'bag-test') return `lifts ${w(m.lifts)}, pulled off by ${w(m.pullsOff)}`;
   return (m.runs ?? []).map((run) => `${w(run.from)} to ${w(run.to)} in ${w(run.time)}`).join('; ');
 }
-const partOf = ({ measurement: m }: StoredMeasurement): string => [m.part === undefined ? undefined : partWords[m.part], m.whorl, m.bobbin, m.bobbinEnd, m.flyer].filter((x) => x !== undefined).join(', ');
+const partOf = ({ measurement: m }: StoredMeasurement): string => [m.part === undefined ? undefined : partWords[m.part], m.part === undefined && m.whorl !== undefined ? `whorl ${m.whorl}` : m.whorl, m.part === undefined && m.bobbin !== undefined ? `bobbin ${m.bobbin}` : m.bobbin, m.bobbinEnd, m.flyer].filter((x) => x !== undefined).join(', ');
 
 export function measurementsPage(wheel: { readonly id: string; readonly name: string }, list: readonly StoredMeasurement[], { found, warnings }: Effective): Page {
   const together: Html = found.length === 0 ? html`` : html`<h2>Together with the profile</h2>

@@ -3,7 +3,7 @@ import { eq, sql } from 'drizzle-orm';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { over, turnTo, type Database, type Who } from '../../db/client.js';
 import { migrateServer } from '../../db/migrate.js';
-import { audit, guilds, keys, wheelRevisions, wheels } from '../../db/schema/index.js';
+import { audit, cardRevisions, cards, care, guilds, keys, loanRevisions, loans, measurements, wheelRevisions, wheels } from '../../db/schema/index.js';
 import { roles } from '../../db/roles.js';
 import { connectServer } from '../../db/server.js';
 import { describeOnBoth, makeServerDatabase } from '../support/db.js';
@@ -36,6 +36,34 @@ await describeOnBoth('rows of guilds', (open) => {
     const revisions = (who: Who) => database.ask(who, (db) => db.select({ id: wheelRevisions.wheelId }).from(wheelRevisions).orderBy(wheelRevisions.wheelId));
     expect((await revisions('public')).map((row) => row.id)).toEqual(['a-open', 'b-open']);
     expect((await revisions({ guild: 'a' })).map((row) => row.id)).toEqual(['a-gone', 'a-open', 'a-own', 'b-open']);
+  });
+
+  it('of cards and measurements are seen as their visibility and their wheel are; of loans and care by their guild alone', async () => {
+    for (const guild of ['a', 'b']) {
+      await database.transaction({ guild }, async (db) => {
+        await db.insert(cards).values((['public', 'guild'] as const).map((visibility) => ({ id: `card-${guild}-${visibility}`, guildId: guild, visibility, revision: 1, card: {} })));
+        await db.insert(cardRevisions).values({ cardId: `card-${guild}-public`, revision: 1, guildId: guild, change: 'made', card: {} });
+        for (const wheelId of [`${guild}-open`, `${guild}-own`, `${guild}-gone`]) await db.insert(measurements).values({ id: `m-${wheelId}`, guildId: guild, wheelId, revision: 1, measurement: {} });
+        await db.insert(loans).values({ id: `loan-${guild}`, guildId: guild, wheelId: `${guild}-open`, revision: 1, loan: {}, dueOn: '2026-01-01' });
+        await db.insert(loanRevisions).values({ loanId: `loan-${guild}`, revision: 1, guildId: guild, loan: {} });
+        await db.insert(care).values({ id: `care-${guild}`, guildId: guild, wheelId: `${guild}-open`, revision: 1, entry: {} });
+      });
+    }
+    const seen = (who: Who, table: typeof cards | typeof measurements | typeof loans | typeof care) => database.ask(who, (db) => db.select({ id: table.id }).from(table).orderBy(table.id)).then((rows) => rows.map((row) => row.id));
+    expect(await seen('public', cards)).toEqual(['card-a-public', 'card-b-public']);
+    expect(await seen({ guild: 'a' }, cards)).toEqual(['card-a-guild', 'card-a-public', 'card-b-public']);
+    expect(await seen('public', measurements)).toEqual(['m-a-open', 'm-b-open']);
+    expect(await seen({ guild: 'a' }, measurements)).toEqual(['m-a-gone', 'm-a-open', 'm-a-own', 'm-b-open']);
+    expect([await seen({ guild: 'a' }, loans), await seen({ guild: 'b' }, care)]).toEqual([['loan-a'], ['care-b']]);
+    for (const table of [loans, care]) await expect(seen('public', table)).rejects.toThrow('permission denied');
+    for (const table of [cardRevisions, loanRevisions]) {
+      await expect(database.ask('public', (db) => db.select().from(table))).rejects.toThrow('permission denied');
+      expect(await database.ask({ guild: 'a' }, (db) => db.select({ guild: table.guildId }).from(table))).toEqual([{ guild: 'a' }]);
+    }
+    // Nothing hangs on another guild's wheel, and no row of another guild is written.
+    await expect(database.ask({ guild: 'b' }, (db) => db.insert(measurements).values({ id: 'm-x', guildId: 'b', wheelId: 'a-open', revision: 1, measurement: {} }))).rejects.toThrow();
+    await expect(database.ask({ guild: 'b' }, (db) => db.insert(loans).values({ id: 'loan-x', guildId: 'a', wheelId: 'a-own', revision: 1, loan: {}, dueOn: '2026-01-01' }))).rejects.toThrow('row-level security');
+    expect(await database.ask({ guild: 'b' }, (db) => db.update(cards).set({ revision: 2 }).where(eq(cards.guildId, 'a')).returning({ id: cards.id }))).toEqual([]);
   });
 
   it('are not reached by any query without a guild', async () => {
@@ -71,7 +99,7 @@ await describeOnBoth('rows of guilds', (open) => {
   });
 
   it('leave a trace of every write: what, by which key, on which request', async () => {
-    const trace = await database.ask({ guild: 'a' }, (db) => db.select().from(audit).orderBy(audit.id));
+    const trace = (await database.ask({ guild: 'a' }, (db) => db.select().from(audit).orderBy(audit.id))).filter((row) => row.what === 'key' || row.what === 'wheel');
     expect(trace.map((row) => [row.action, row.what, row.subject, row.keyId, row.requestId])).toEqual([
       ['made', 'key', 'key-a', null, null], ['made', 'wheel', 'a-open', 'key-a', 'r1'], ['made', 'wheel', 'a-own', 'key-a', 'r1'], ['made', 'wheel', 'a-gone', 'key-a', 'r1'],
     ]);

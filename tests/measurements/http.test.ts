@@ -27,7 +27,7 @@ await describeOnBoth('measurements', (open) => {
     return ids;
   };
   const effective = async (url: string): Promise<Effective> => (await shelf.ask('GET', `${url}/effective`, { key: shelf.keys.own })).json<Effective>();
-  const ratio = async (url: string, query = ''): Promise<{ result: { whorls: { name: string; flyerRatio: { value: number; plusMinus?: number } }[] }; assumptions: { code: string }[]; warnings: { code: string; text: string }[] }> => (await shelf.ask('GET', `${url}/ratio${query}`, { key: shelf.keys.own })).json();
+  const ratio = async (url: string, query = ''): Promise<{ result: { whorls: { name: string; flyerRatio: { value: number; plusMinus?: number } }[] }; assumptions: { code: string }[]; warnings: { code: string; text: string }[]; sources: { id: string }[] }> => (await shelf.ask('GET', `${url}/ratio${query}`, { key: shelf.keys.own })).json();
 
   it('change nothing while there are none', async () => {
     const url = await wheel();
@@ -56,6 +56,7 @@ await describeOnBoth('measurements', (open) => {
     expect(after.result.whorls[0]!.flyerRatio.value).not.toBe(before.result.whorls[0]!.flyerRatio.value);
     expect(after.result.whorls[0]!.flyerRatio.plusMinus!).toBeLessThan(before.result.whorls[0]!.flyerRatio.plusMinus! / 2);
     expect(after.assumptions[0]!.code).toBe('measurements-combined');
+    expect([before, after].map((reply) => reply.sources.some((s) => s.id === 'birge-1932'))).toEqual([false, true]);
     expect(before.assumptions.map((a) => a.code)).not.toContain('measurements-combined');
     // The same by every door.
     const posted = (await shelf.ask('POST', '/v1/ratio', { key: shelf.keys.own, body: { wheelId: url.split('/').pop() } })).json<Json>();
@@ -112,6 +113,17 @@ await describeOnBoth('measurements', (open) => {
     await add(stamped, { what: 'counted-turns', whorl: 'stamped', wheelTurns: 20, flyerTurns: 130 });
     expect((await ratio(stamped)).result.whorls[1]!.flyerRatio.value).toBeCloseTo(6.5, 12);
     expect((await effective(stamped)).warnings).toMatchObject([{ code: 'stamped-otherwise' }]);
+  });
+
+  it('counted turns beside sizes that nobody gave a ± for are no slip, and make the groove surer', async () => {
+    // 562/62 = 9.0645; 181.5 turns in 20 are 9.075, one part in 900 more: well within a rule's millimetre.
+    const url = await wheel({ driveWheel: { grooveDiameter: '560 mm' }, modes: [{ drive: 'double-drive', band: { thickness: '2 mm' } }], whorls: [{ name: 'small', grooveDiameter: '60 mm' }] });
+    await add(url, { what: 'counted-turns', wheelTurns: 20, flyerTurns: 181.5 });
+    const { found, warnings, profile: now } = await effective(url);
+    expect([found[0]!.agreement, warnings]).toEqual(['agrees', []]);
+    expect((now.whorls[0]!.grooveDiameter as unknown as { plusMinus: number }).plusMinus).toBeLessThan(0.5);
+    const { value } = (await ratio(url)).result.whorls[0]!.flyerRatio;
+    expect(Math.abs(value - 9.075)).toBeLessThan(Math.abs(562 / 62 - 9.075) / 2);
   });
 
   it('laps tell how far the bobbin outruns the flyer', async () => {
