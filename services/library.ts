@@ -21,7 +21,7 @@ export const openLibrary = async (place: Place, client?: Promise<Embedded>): Pro
 
 /** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
-  const [{ guildStore, keyRow }, { wheelStore }, { historyStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { loanStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./history/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('./loans/store.js'), import('drizzle-orm')]);
+  const [{ guildStore, keyRow }, { wheelStore }, { historyStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { loanStore }, { analysisStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./history/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('./loans/store.js'), import('./analyses/store.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
   if (database.kind === 'embedded') {
     const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('./wheels/thornmere.js')]);
@@ -31,7 +31,7 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
   const guilds = guildStore(database);
   const { changed, ...wheels } = wheelStore(database);
   const library: Library = {
-    ...wheels, ...replyStore(database), history: historyStore(database), guilds, cards: cardStore(database), measurements: measurementStore(database, changed), loans: loanStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
+    ...wheels, ...replyStore(database), history: historyStore(database), guilds, cards: cardStore(database), measurements: measurementStore(database, changed), loans: loanStore(database), analyses: analysisStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
     ready: async () => { await database.ask('public', (db) => db.execute(sql`select 1`)); },
   };
   return { library, ...(firstKey === undefined ? {} : { firstKey }) };
@@ -73,6 +73,7 @@ export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boole
     measurements: laterStore(async () => (await now()).measurements),
     loans: laterStore(async () => (await now()).loans),
     caller: async (key: string): Promise<Caller | undefined> => (await now()).caller(key),
+    analyses: laterStore(async () => (await now()).analyses),
     ready: async () => { if (library === undefined) throw isAway() ? unavailable(2) : unavailable(2, 'The library is still being opened.'); await library.ready(); },
     close: async () => { await (await opening).library.close(); },
   };

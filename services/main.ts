@@ -6,6 +6,7 @@ import type { Embedded } from '../db/embedded.js';
 import { takeLock } from '../db/lock.js';
 import { isThere, openFolder } from '../db/open.js';
 import { LibraryError } from '../db/states.js';
+import type { Worker } from './analyses/work.js';
 import { ConfigError, readConfig, type Config } from './config.js';
 import { ProblemError } from './foundation/problems.js';
 import { lateLibrary, openLibrary, type OpenedLibrary } from './library.js';
@@ -60,6 +61,7 @@ async function main(): Promise<void> {
   let config: Config | undefined;
   let release = (): void => undefined;
   const state = { away: false, stopping: false };
+  let worker: Worker | undefined;
   const fail = (error: unknown): never => {
     process.stderr.write(`${sentence(error, config)}\n`);
     release();
@@ -86,6 +88,7 @@ async function main(): Promise<void> {
       state.stopping = true;
       say('Stopping.');
       setTimeout(() => { release(); process.exit(0); }, grace * 1000).unref();
+      await worker?.stop();
       // A connection that was busy when the closing began is idle once its reply is out.
       setInterval(() => app.server.closeIdleConnections(), 100).unref();
       await app.close();
@@ -100,7 +103,12 @@ async function main(): Promise<void> {
     say(`Wheelgrist ${versionOf()} listens at ${address}`);
     say(!embedded ? 'Opening the library on the server that DATABASE_URL names.' : isNew ? `Creating the library in ${config.dataDir}, once. The calculators answer already.` : `Opening the library in ${config.dataDir}.`);
     open(openPatiently(config, client, state));
-    const { firstKey } = await opening;
+    const { firstKey, library: opened } = await opening;
+    // A server has workers of its own (npm run worker); the embedded library has this process alone.
+    if (embedded) {
+      const { startWorker } = await import('./analyses/work.js');
+      worker = startWorker(opened.analyses, { warn: (error) => app.log.warn({ reason: error instanceof Error ? error.message : String(error) }, 'analysis') });
+    }
     say('The library is open.');
     if (firstKey !== undefined) {
       say('The demo guild, Thornmere Guild, has this key. It is shown once; npm run key makes another.');

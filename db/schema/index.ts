@@ -3,3 +3,4 @@ export * from './wheels.js';
 export * from './cards.js';
 export * from './measurements.js';
 export * from './loans.js';
+export * from './analyses.js';

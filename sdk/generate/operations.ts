@@ -58,10 +58,12 @@ function make(spec: Spec, path: string, method: string, operation: SpecOperation
   let body: string | undefined;
   let sends = 'application/json';
   if (requestBody !== undefined) {
-    const [[mediaType, media], ...others] = Object.entries(requestBody.content) as [[string, { schema: Json }], ...unknown[]];
-    if (others.length > 0 || !/[/+]json$/.test(mediaType)) throw new NotKnown(at, `a body that is ${Object.keys(requestBody.content).join(' or ')}`);
+    const [[mediaType, media], ...others] = Object.entries(requestBody.content) as [[string, { schema: Json }], ...[string, { schema: Json }][]];
     sends = mediaType;
-    body = `${requestBody.required === true ? '' : 'undefined | '}${referenced(media.schema, at)}`;
+    // A file goes out as it is: which of its kinds it is, the caller says in content-type.
+    if ([[mediaType, media] as const, ...others].every(([type, { schema }]) => !/[/+]json$/.test(type) && schema['type'] === 'string')) body = 'Upload';
+    else if (others.length > 0 || !/[/+]json$/.test(mediaType)) throw new NotKnown(at, `a body that is ${Object.keys(requestBody.content).join(' or ')}`);
+    else body = `${requestBody.required === true ? '' : 'undefined | '}${referenced(media.schema, at)}`;
   }
   const good = Object.entries(responses).filter(([status]) => /^2\d\d$/.test(status));
   const kinds = good.flatMap(([, reply]) => Object.entries(reply.content ?? {}));
@@ -95,6 +97,7 @@ function itemOf(spec: Spec, reply: string, at: string): string {
   return referenced(list.properties.items.items, at);
 }
 
+const typesOf = (made: readonly Made[]): Set<string> => new Set(made.flatMap((m) => [m.body?.replace('undefined | ', ''), ...m.reply.split(' | '), m.pages?.item].filter((t): t is string => t !== undefined && t !== 'Upload' && /^[A-Z]/.test(t))));
 const allName = (name: string): string => `all${upper(name.replace(/^list/, ''))}`;
 const signature = (made: Made, optionalArgs: string): string => `${made.body === undefined ? '' : `body: ${made.body}, `}args${made.needsArgs ? `: ${made.args}` : optionalArgs.replace('ARGS', made.args)}, options?: CallOptions`;
 const handed = (made: Made): string => `${made.body === undefined ? '' : 'body, '}args, options`;
@@ -104,7 +107,8 @@ export function operationsOf(spec: Spec): readonly Made[] {
 }
 
 export function operationsText(made: readonly Made[], banner: string): string {
-  const types = new Set(made.flatMap((m) => [m.body?.replace('undefined | ', ''), ...m.reply.split(' | '), m.pages?.item].filter((t): t is string => t !== undefined && /^[A-Z]/.test(t))));
+  const types = typesOf(made);
+  const upload = made.some((m) => m.body === 'Upload') ? ', Upload' : '';
   const streams = [made.some((m) => m.pages !== undefined) ? 'items' : '', made.some((m) => m.kind === 'rows') ? 'rows' : ''].filter((s) => s !== '');
   const places = [...new Set(made.flatMap((m) => m.places))].toSorted();
   const parts = made.map((m) => {
@@ -116,11 +120,12 @@ export function operationsText(made: readonly Made[], banner: string): string {
     const all = m.pages === undefined ? '' : `${commented(`${m.doc.split(' `')[0]} Every item, page after page.`)}export const ${allName(m.name)} = (transport: Transport, ${signature(m, ': ARGS = {}')}): AsyncGenerator<${m.pages.item}, void, undefined> =>\n  items((${m.pages.cursor}) => ${m.name}(transport, ${m.pages.cursor} === undefined ? args : { ...args, ${m.pages.cursor} }, options), args.${m.pages.cursor});\n`;
     return `${args}${commented(m.doc)}${one}${all}`;
   });
-  return `${banner}import type { Transport } from './client.js';\nimport type { Call, CallOptions } from './options.js';\n${streams.length === 0 ? '' : `import { ${streams.join(', ')} } from './streams.js';\n`}${places.length === 0 ? '' : `import { ${places.join(', ')} } from './places.js';\n`}import type { ${[...types].toSorted().join(', ')} } from './types.gen.js';\n\n${parts.join('\n')}`;
+  return `${banner}import type { Transport } from './client.js';\nimport type { Call, CallOptions${upload} } from './options.js';\n${streams.length === 0 ? '' : `import { ${streams.join(', ')} } from './streams.js';\n`}${places.length === 0 ? '' : `import { ${places.join(', ')} } from './places.js';\n`}import type { ${[...types].toSorted().join(', ')} } from './types.gen.js';\n\n${parts.join('\n')}`;
 }
 
 export function clientText(made: readonly Made[], banner: string): string {
-  const types = new Set(made.flatMap((m) => [m.body?.replace('undefined | ', ''), ...m.reply.split(' | '), m.pages?.item].filter((t): t is string => t !== undefined && /^[A-Z]/.test(t))));
+  const types = typesOf(made);
+  const upload = made.some((m) => m.body === 'Upload') ? ', Upload' : '';
   const methods = made.map((m) => {
     const what = m.kind === 'rows' ? `AsyncGenerator<${m.reply}, void, undefined>` : `Call<${m.reply}>`;
     const argsType = signature(m, '?: ARGS').replace(m.args, `operations.${m.args}`);
@@ -128,7 +133,7 @@ export function clientText(made: readonly Made[], banner: string): string {
     const all = m.pages === undefined ? '' : `${commented(`${m.doc.split(' `')[0]} Every item, page after page.`, '  ')}  ${allName(m.name)}(${argsType}): AsyncGenerator<${m.pages.item}, void, undefined> { return operations.${allName(m.name)}(this.transport, ${handed(m)}); }\n`;
     return one + all;
   });
-  return `${banner}import { Transport } from './client.js';\nimport * as operations from './operations.gen.js';\nimport type { Call, CallOptions, TransportOptions } from './options.js';\nimport type { ${[...types].toSorted().join(', ')} } from './types.gen.js';\n
+  return `${banner}import { Transport } from './client.js';\nimport * as operations from './operations.gen.js';\nimport type { Call, CallOptions, TransportOptions${upload} } from './options.js';\nimport type { ${[...types].toSorted().join(', ')} } from './types.gen.js';\n
 /** The service, with every operation as a method. Where size matters, hand a \`Transport\` to the operation's own function instead. */
 export class Wheelgrist {
   readonly transport: Transport;

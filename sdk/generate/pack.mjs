@@ -18,7 +18,7 @@ function keep(file) {
   kept.add(file);
   for (const { fileName: name } of ts.preProcessFile(readFileSync(file, 'utf8'), true, true).importedFiles) {
     if (name.startsWith('.')) keep(resolve(dirname(file), file.endsWith('.d.ts') ? name.replace(/\.js$/, '.d.ts') : name));
-    else throw new Error(`${relative(sdk, file)} imports ${name}; the package has no dependencies.`);
+    else if (!name.startsWith('node:')) throw new Error(`${relative(sdk, file)} imports ${name}; the package has no dependencies.`);
   }
 }
 for (const entry of ['index', 'node', 'offline', 'cli']) {

@@ -52,7 +52,7 @@ const schemaWords: Readonly<Record<string, Visit>> = {
 };
 const schema: Visit = object(schemaWords);
 
-const mediaTypes = ['application/json', 'application/problem+json', 'application/merge-patch+json', 'application/x-ndjson', 'application/ndjson', 'text/plain', 'text/html', 'text/csv', 'text/markdown', 'image/svg+xml'];
+const mediaTypes = ['application/json', 'application/problem+json', 'application/merge-patch+json', 'application/x-ndjson', 'application/ndjson', 'text/plain', 'text/html', 'text/csv', 'text/tab-separated-values', 'text/event-stream', 'text/markdown', 'image/svg+xml'];
 const shared = (room: string, whole: Visit): Visit => (value, at) => {
   if (!isObject(value) || !Object.hasOwn(value, '$ref')) return whole(value, at);
   if (Object.keys(value).length > 1 || !new RegExp(`^#/components/${room}/[A-Z]\\w*$`).test(String(value['$ref']))) throw new NotKnown(at, `the reference ${JSON.stringify(value)}`);

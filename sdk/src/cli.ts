@@ -4,10 +4,10 @@ import type { Reply } from '../../services/calculations/calculation.js';
 import type { Field } from '../../services/foundation/fields.js';
 import { tell, type Part, type Table } from '../../services/foundation/telling.js';
 import { commands, version } from './commands.gen.js';
-import { ProblemReply } from './errors.js';
+import { ProblemReply, WheelgristError } from './errors.js';
 import { byLink, settle, type Command } from './local.js';
 
-const flags = ['json', 'strict', 'help', 'version'] as const;
+const flags = ['json', 'strict', 'help', 'version', 'offline', 'dry-run'] as const;
 type Flag = (typeof flags)[number];
 interface Line { readonly words: string[]; readonly flags: Set<Flag>; readonly values: Record<string, string[]>; readonly unfinished: string | undefined }
 
@@ -37,7 +37,9 @@ const usage = (): string => `wheelgrist <calculation> [--name value …]
 
 ${commands.map((c) => `  ${fit(c.id, 12)} ${c.summary}`).join('\n')}
 
-wheelgrist <calculation> --help names what it takes. Everything is computed here; nothing is sent anywhere.
+  analyse      A whole table of wheels: wheelgrist analyse members.csv --offline
+
+wheelgrist <calculation> --help names what it takes. Everything is computed here; only analyse with --url sends anything.
 `;
 
 function help(command: Command): string {
@@ -92,8 +94,7 @@ function problemText({ problem }: ProblemReply): string {
 
 interface Said { readonly code: 0 | 1 | 2; readonly out?: string; readonly error?: string }
 
-function run(argv: readonly string[]): Said {
-  const line = read(argv);
+function run(line: Line): Said {
   const [id, ...others] = line.words;
   if (line.flags.has('version')) return { code: 0, out: `${version}\n` };
   if (id === undefined) return line.flags.has('help') ? { code: 0, out: usage() } : { code: 2, error: usage() };
@@ -114,7 +115,52 @@ function run(argv: readonly string[]): Said {
   }
 }
 
-const { code, out, error } = run(process.argv.slice(2));
+const analyseHelp = `wheelgrist analyse <file> --offline
+wheelgrist analyse <file> --url https://wheels.example    (the guild’s key in WHEELGRIST_KEY)
+
+A table of wheels as CSV (comma, semicolon or tab) or as NDJSON, with headings such as “drive wheel (in)”, “whorl 1 (mm)”,
+“bobbin groove (mm)”, “band (mm)”. Every row is analysed, or refused with the reason.
+
+  --dry-run     Say how each column is understood, and analyse nothing else
+  --map         What a heading is to be read as: --map "Rad=drive wheel (mm)", more than once if you like
+  --out         File for the verdict of every row, as NDJSON
+  --charset     Charset of the file where it is not UTF-8, such as windows-1252
+  --json        The summary as JSON
+
+Ends with 0 when every row was analysed, 1 when some were refused, 2 when the file is no table, 3 when the service cannot be reached.
+`;
+
+/** How far it is, on a terminal; a file or a pipe is not written to. */
+function bar(share: number, rows: number): void {
+  if (!process.stderr.isTTY) return;
+  const done = Math.round(share * 30);
+  process.stderr.write(`\r[${'#'.repeat(done)}${' '.repeat(30 - done)}] ${Math.round(share * 100)} %, ${rows} rows`);
+  if (share >= 1) process.stderr.write('\r\u001b[K');
+}
+
+async function analyse(line: Line): Promise<Said & { readonly code: number }> {
+  const [, file, ...others] = line.words;
+  const last = (name: string): string | undefined => line.values[name]?.at(-1);
+  if (line.flags.has('help')) return { code: 0, out: analyseHelp };
+  if (file === undefined || others.length > 0 || line.unfinished !== undefined) return { code: 2, error: analyseHelp };
+  const unknown = Object.keys(line.values).find((name) => !['map', 'out', 'charset', 'url'].includes(name));
+  if (unknown !== undefined) return { code: 2, error: `--${kebab(unknown)} is not known here. There is: --offline, --url, --dry-run, --map, --out, --charset, --json.\n` };
+  if (!line.flags.has('offline') && last('url') === undefined) return { code: 2, error: `Say --offline to analyse it here, or --url for a service.\n` };
+  const o = { file, map: line.values['map'], out: last('out'), charset: last('charset'), dryRun: line.flags.has('dry-run'), json: line.flags.has('json'), progress: bar };
+  try {
+    const { code, text } = line.flags.has('offline') ? await (await import('./analyse.js')).analyseHere(o) : await (await import('./analyse-there.js')).analyseThere({ ...o, url: last('url')!, key: process.env['WHEELGRIST_KEY'] });
+    return { code: code as 0, out: text };
+  } catch (error) {
+    if (error instanceof ProblemReply) return line.flags.has('json') ? { code: 2, out: `${JSON.stringify(error.problem, null, 2)}\n` } : { code: 2, error: problemText(error) };
+    if (error instanceof WheelgristError) return { code: 3 as 2, error: `The service cannot be reached: ${error.message}\n` };
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return { code: 2, error: `There is no file ${file}.\n` };
+    if (error instanceof TypeError) return { code: 2, error: `${error.message}\n` };
+    throw error;
+  }
+}
+
+const line = read(process.argv.slice(2));
+const { code, out, error } = line.words[0] === 'analyse' ? await analyse(line) : run(line);
 if (out !== undefined) process.stdout.write(out);
 if (error !== undefined) process.stderr.write(error);
 process.exitCode = code;

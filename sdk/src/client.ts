@@ -3,7 +3,7 @@
  * `fetch` is called with an address and plain settings, so any fetch will do.
  */
 import { Aborted, NetworkFailure, ProblemReply, Timeout, UnreadableReply, WheelgristError, type ReplyFacts } from './errors.js';
-import type { Call, CallOptions, Clock, Fetch, Fetched, Operation, TransportOptions, Whole } from './options.js';
+import type { Call, CallOptions, Clock, Fetch, Fetched, Operation, TransportOptions, Upload, Whole } from './options.js';
 import type { Problem } from './types.gen.js';
 
 const json = 'application/json';
@@ -45,10 +45,12 @@ export class Transport {
   /** Asks, and hands a good reply to `read`. The deadline holds until `read` is done. */
   async send<T>(operation: Operation, args: object | undefined, options: CallOptions | undefined, body: unknown, read: Read<T>): Promise<Whole<T>> {
     const all = { ...this.#options, ...options };
-    const { key, signal, deadline = 30_000, retries = 2 } = all;
+    const { key, signal, retries = 2 } = all;
     const { now, setTimeout: start, clearTimeout: end } = all.clock ?? ({ now: Date.now, setTimeout, clearTimeout } as Clock);
     const chance = all.random ?? Math.random;
     const { method, accept = json } = operation;
+    // A file takes as long as it takes, unless a deadline was given.
+    const deadline = all.deadline ?? (operation.sends && !/json$/.test(operation.sends) ? 0 : 30_000);
     const fixed: Record<string, string> = { accept };
     if (body) fixed['content-type'] = operation.sends ?? json;
     const left: Record<string, unknown> = { ...args };
@@ -57,8 +59,11 @@ export class Transport {
     for (const name in left) for (const value of [left[name]].flat()) if (value !== undefined) query.append(name, value as string);
     const url = all.baseUrl.replace(/\/$/, '') + `${path}?${query}`.replace(/\?$/, '');
     Object.assign(fixed, this.#options.headers, options?.headers);
-    const sent = body ? JSON.stringify(body) : null;
-    const tries = operation.again || fixed['idempotency-key'] ? retries : 0;
+    const isFile = operation.sends && !/json$/.test(operation.sends);
+    const sent = body ? (isFile ? (body as Upload) : JSON.stringify(body)) : null;
+    // What came out of a stream cannot be sent again.
+    const streams = isFile && Symbol.asyncIterator in Object(body);
+    const tries = !streams && (operation.again || fixed['idempotency-key']) ? retries : 0;
 
     const ends = deadline ? now() + deadline : Infinity;
     const control = new AbortController();
@@ -92,7 +97,7 @@ export class Transport {
         let again = true;
         let after = 0;
         try {
-          const response = await wait(() => (all.fetch ?? (fetch as Fetch))(url, { method, headers: { ...headers, ...(key && { authorization: `Bearer ${key}` }) }, signal: control.signal, body: sent }));
+          const response = await wait(() => (all.fetch ?? (fetch as Fetch))(url, { method, headers: { ...headers, ...(key && { authorization: `Bearer ${key}` }) }, signal: control.signal, body: sent, ...(streams && { duplex: 'half' as const }) }));
           const { status } = response;
           const got: Record<string, string> = {};
           response.headers.forEach((value, name) => { got[name] = value; });

@@ -1,4 +1,5 @@
 /** The client for browsers and everything else that has `fetch`. */
+export { analysisDone, withProgress, type WaitOptions } from './analyses.js';
 export { Transport } from './client.js';
 export * from './errors.js';
 export * from './operations.gen.js';

@@ -20,10 +20,15 @@ export interface Operation {
 /** Takes arguments out of `left`, and sets headers of the call. Gives the path with its arguments in it. */
 export type Place = (path: string, left: Record<string, unknown>, headers: Record<string, string>) => string;
 
+/** A file as it is sent: text, bytes, a Blob or File, or bytes piece by piece. A page sends a File: a stream does not go out over HTTP/1.1. */
+export type Upload = string | Uint8Array | { stream(): unknown; readonly size: number } | AsyncIterable<Uint8Array>;
+
 export interface FetchInit {
   method: string;
   headers: Record<string, string>;
-  body: string | null;
+  body: Upload | null;
+  /** Set where the body is a stream. */
+  duplex?: 'half';
   signal: AbortSignal;
 }
 export interface FetchedBody {

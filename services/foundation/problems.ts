@@ -47,6 +47,13 @@ export const catalogue = {
   'impossible-geometry': kind('impossible-geometry', 422, 'These measures cannot belong together', 'The measures contradict each other: no groove can look like that.', 'Measure again: is it the rim, the seat or the circumference?'),
   'not-known-part': kind('not-known-part', 422, 'No such part on this wheel', 'The question names a whorl, bobbin or drive that the wheel does not have.', 'Use one of the names offered.'),
   'strict-warning': kind('strict-warning', 422, 'A warning counts as an error here', 'The request asked to be refused rather than warned (strict=true).', 'Supply what the warning asks for, or leave strict out.'),
+  // tables of wheels
+  'unreadable-file': kind('unreadable-file', 422, 'The file is no table that can be read', 'The file is not text, or not in the charset that was named, or was damaged on its way.', 'Save it as CSV in UTF-8, or name its charset in Content-Type.'),
+  'nothing-to-analyse': kind('nothing-to-analyse', 422, 'The file holds nothing to analyse', 'The file is empty, has headings and no rows, or no heading names a part of a wheel.', 'Name the columns as a spinner would, with their units, or say with map what a heading means.', 'a,b,c', 'drive wheel (mm),whorl 1 (mm),bobbin groove (mm)'),
+  'row-too-long': kind('row-too-long', 422, 'A row of the file has no end', 'A line is longer than any row of a table can be.', 'Look at that line: a line end, or a closing quote, is missing.'),
+  'row-does-not-fit': kind('row-does-not-fit', 422, 'The row does not fit its table', 'A row has more cells than the table has columns, or a quote that is never closed.', 'Put a cell that holds the sign between cells into quotes.', '22,5,60', '"22,5",60'),
+  'analysis-not-found': kind('analysis-not-found', 404, 'No such analysis', 'There is no analysis with this id that you may see, or its time is over and it was removed.', 'Check the id. An analysis is seen by its own guild alone.'),
+  'analysis-not-finished': kind('analysis-not-finished', 409, 'The analysis is not finished', 'What was asked for is there once every row has its verdict.', 'Wait as long as Retry-After says, or follow its events. A cancelled one can be resumed.'),
   // the library
   'wheel-not-found': kind('wheel-not-found', 404, 'No such wheel', 'There is no wheel with this id that you may see.', 'Check the id. A wheel that belongs to another guild is not shown.'),
   'measurement-not-found': kind('measurement-not-found', 404, 'No such measurement', 'This wheel has no measurement with this id, or it was withdrawn.', 'See the list of the wheel’s measurements.'),

@@ -1,5 +1,6 @@
 /** Builds the application; it does not listen. */
 import Fastify, { LogController, type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import { analysisRoutes } from '../analyses/route.js';
 import { calculations as allCalculations } from '../calculations/index.js';
 import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
@@ -29,6 +30,7 @@ import { watchPaths } from './paths.js';
 import { parseQuery } from './query.js';
 import { referenceRoutes } from './reference.js';
 import { requestIds, traceOf } from './request-id.js';
+import { slowBodies } from './slow-bodies.js';
 import { wellKnownRoutes } from './well-known.js';
 
 export interface AppDeps {
@@ -51,7 +53,8 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
     genReqId: requestIds(),
     requestIdHeader: false,
     ...(deps.config.trustedProxies === undefined ? {} : { trustProxy: deps.config.trustedProxies }),
-    requestTimeout: 30_000,
+    // A table may take long to arrive; any other body is held to `longestBody`, in slow-bodies.ts.
+    requestTimeout: 6 * 3_600_000,
     return503OnClosing: false,
     // The parser's own limit lies well above ours, so that a long address is told from large headers.
     http: { maxHeaderSize: 32_768, requireHostHeader: false },
@@ -85,6 +88,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
     done();
   });
 
+  slowBodies(app);
   countRequests(app);
 
   const { version, publicOrigin } = deps.config;
@@ -101,6 +105,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   measurementRoutes(app, { library });
   loanRoutes(app, { library });
   cardRoutes(app, { library });
+  analysisRoutes(app, { library });
   batchRoute(app, calculations, findWheel);
   referenceRoutes(app, { calculations, sources: Object.values(sourceList).toSorted((a, b) => (a.id < b.id ? -1 : 1)) });
   healthRoutes(app, version, () => library.ready());

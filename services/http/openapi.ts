@@ -17,6 +17,7 @@ const tags: Record<Tag, string> = {
   Wheels: 'The library of wheel profiles. Reading public wheels needs no key.',
   Cards: 'Cards of what was spun, how, and on which wheel.',
   Loans: 'A guild’s register of loans, and the log of its wheels’ care.',
+  Analyses: 'Whole tables of wheels, analysed row by row and compared with each other.',
   Guilds: 'Guilds and their keys.',
   Reference: 'What the service knows, with its sources.',
   Service: 'The service itself.',
@@ -135,7 +136,7 @@ function operationObject(operation: Operation, schemas: Schemas, limited: boolea
   return {
     operationId: id, summary, ...(description === undefined ? {} : { description }), tags: [tag],
     ...(parameters.length === 0 ? {} : { parameters }),
-    ...(body === undefined ? {} : { requestBody: { required: body.optional !== true, content: { [body.mediaType ?? 'application/json']: { schema: schemas.convert(body.schema, 'input'), ...(body.example === undefined ? {} : { example: body.example }) } } } }),
+    ...(body === undefined ? {} : { requestBody: { required: body.optional !== true, content: { [body.mediaType ?? 'application/json']: { schema: schemas.convert(body.schema, 'input'), ...(body.example === undefined ? {} : { example: body.example }) }, ...Object.fromEntries((body.others ?? []).map((type) => [type, { schema: schemas.convert(body.schema, 'input') }])) } } }),
     responses: { ...Object.fromEntries(Object.entries(operation.replies).map(([status, reply]) => [status, replyObject(reply, schemas, counted)])), ...problemReplies(operation, limited) },
     security: key === 'needed' ? [{ guildKey: [] }] : key === 'optional' ? [{}, { guildKey: [] }] : [],
   };

@@ -4,7 +4,7 @@ import type { z } from 'zod';
 import type { ProblemCode } from '../foundation/problems.js';
 import type { headerTable } from './headers.js';
 
-export type Tag = 'Calculations' | 'Wheels' | 'Cards' | 'Loans' | 'Guilds' | 'Reference' | 'Service' | 'Pages';
+export type Tag = 'Calculations' | 'Wheels' | 'Cards' | 'Loans' | 'Analyses' | 'Guilds' | 'Reference' | 'Service' | 'Pages';
 
 export interface OperationReply {
   readonly description: string;
@@ -25,7 +25,7 @@ export interface Operation {
   readonly params?: z.ZodObject;
   readonly query?: z.ZodObject;
   readonly headers?: z.ZodObject;
-  readonly body?: { readonly schema: z.ZodType; readonly example?: unknown; readonly mediaType?: string; readonly optional?: true };
+  readonly body?: { readonly schema: z.ZodType; readonly example?: unknown; readonly mediaType?: string; /** Further media types that it takes as well. */ readonly others?: readonly string[]; readonly optional?: true };
   /** Examples of parameters of path and query, by name. */
   readonly parameterExamples?: Readonly<Record<string, unknown>>;
   readonly replies: Readonly<Record<number, OperationReply>>;
@@ -44,5 +44,7 @@ declare module 'fastify' {
     operation?: OperationOrLater;
     /** Media types that a good answer may have; taken from the operation when that is there already. */
     made?: readonly string[];
+    /** Its body may take hours to arrive: it is a stream. */
+    slowBody?: true;
   }
 }

@@ -9,6 +9,7 @@ import type { MeasurementStore } from '../measurements/store.js';
 import type { LoanStore } from '../loans/store.js';
 import type { CardStore } from '../cards/store.js';
 import type { HistoryStore } from '../history/store.js';
+import type { AnalysisStore } from '../analyses/store.js';
 import type { ReplyStore, Within } from '../http/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
 import type { GuildDoors } from '../guilds/store.js';
@@ -45,6 +46,8 @@ export interface Library extends ReplyStore {
   readonly measurements: MeasurementStore;
   readonly loans: LoanStore;
   caller(key: string): Promise<Caller | undefined>;
+  /** What keeps and works analyses of whole tables. */
+  readonly analyses: AnalysisStore;
   /** Rejects when the library does not answer, at once while it is still being made. */
   ready(): Promise<void>;
   close(): Promise<void>;

@@ -12,6 +12,8 @@ const sharedByAnswers = /^services\/calculations\/(?!index)[\w-]+\.ts$/;
 const contract = new RegExp(`${slice}contract\\.ts$`);
 const fields = new RegExp(`${slice}fields\\.ts$`);
 const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|thornmere)|(?:guilds|history)\/rules)\.ts$/;
+/** All that knows tables of wheels and no door: the same in a worker, in the command and in a test. */
+const pureAnalyses = /^services\/analyses\/(?!store|route|work|operations|contract)[\w-]+\.ts$/;
 const pureCards = /^services\/cards\/(?:card|opens)\.ts$/;
 const pureMeasurements = /^services\/measurements\/(?:measurement|combine|coast-down|gives|effective)\.ts$/;
 const pureLoans = /^services\/loans\/(?:loan|care)\.ts$/;
@@ -19,7 +21,7 @@ const wheelSchema = /^services\/wheels\/(?:schema|contract)\.ts$/;
 const parts = /^services\/parts\.ts$/;
 const stores = /^services\/[\w-]+\/store\.ts$/;
 const db = /^db\//;
-const doors = /^services\/(?:http|pages)\/|^services\/[\w-]+\/(?:route|work)\.ts$/;
+const doors = /^services\/(?:http|pages)\/|^services\/[\w-]+\/(?:route|work|operations)\.ts$/;
 const list = /^services\/calculations\/index\.ts$/;
 const generated = /^sdk\/(?:src|embeds\/each)\/[\w-]+\.gen\.ts$/;
 
@@ -38,10 +40,11 @@ const rules: readonly Rule[] = [
   { room: 'rules of measurements', files: pureMeasurements, may: [foundation, answer, pureWheels, pureMeasurements] },
   { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, pureCards, pureMeasurements, pureLoans, wheelSchema], packages: ['zod'] },
   { room: 'rules of cards', files: pureCards, may: [foundation, reference, answer, pureWheels, pureCards], packages: ['node:util'] },
-  { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, pureMeasurements, pureLoans, db, /^services\/(?:wheels|guilds|history|cards|measurements|loans)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto'] },
+  { room: 'analyses of tables', files: pureAnalyses, may: [foundation, reference, formula, answer, pureWheels, pureAnalyses], packages: ['node:crypto', 'node:zlib'] },
+  { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, pureMeasurements, pureLoans, pureAnalyses, db, /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto', 'node:zlib'] },
   { room: 'shared contract parts', files: parts, may: [foundation], packages: ['zod'] },
   { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\//, /^services\/(?:library|later)\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', 'prom-client', /^node:/] },
-  { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
+  { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, pureAnalyses, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
   { room: 'db', files: db, may: [db, foundation, pureWheels, /^services\/(?:wheels|guilds)\/(?!route|contract|store)[\w-]+\.ts$/, /^services\/config\.ts$/, /^services\/library\.ts$/], packages: ['drizzle-orm', 'drizzle-kit', 'postgres', '@electric-sql/pglite', /^node:/] },
 ];
 const ruled = code.filter((f) => /^(?:services|db|sdk\/src|sdk\/embeds)\//.test(f) && !f.endsWith('.mjs'));
