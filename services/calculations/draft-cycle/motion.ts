@@ -111,13 +111,14 @@ export function run(m: Motion, look?: Look, share: number = usualShare): Outcome
     z.du = pieces.du[i]!;
     z.w = pieces.w[i]!;
     if (z.phase === 'taut') jumped(z, tally, m);
-    for (let guard = 0; z.t < end; guard++) {
-      if (guard > 100_000) throw new RangeError('Events without end within one piece.');
+    for (let still = 0; z.t < end;) {
+      if (still > 100) throw new RangeError('Events without end at one moment.');
       settle(z, tally, m);
       fill(z);
       const stop = depth === 0 ? end : Math.min(end, (Math.floor((z.t * (1 + 1e-14)) / slice + 1e-9) + 1) * slice);
       const { tau, event } = next(z, stop - z.t);
       z.dt = tau;
+      still = tau > 1e-14 ? 0 : still + 1;
       if (tau > 0) { windTurns(z, m, tally, share, look); gather(z, m, tally); }
       advance(z, event === undefined && stop === end ? end : z.t + tau);
       if (event !== undefined) happen(event, z, tally, m);
@@ -185,6 +186,12 @@ function next(z: Stretch, dt: number): { tau: number; event?: Phase | 'grab' } {
   }
   const way = z.phase === 'overrunning' ? -1 : 1;
   const toTop = (tau: number): number => way * (top(tau) - speedAt(z, tau));
+  if (z.phase !== 'standing' && toTop(dt) < 0 && toTop(0) <= 1e-12 * z.top) {
+    // At the edge of its grip, and held again before the stretch is over: it never left.
+    z.phase = 'standing';
+    fill(z);
+    return next(z, dt);
+  }
   const stands = z.phase === 'standing' ? Infinity : toTop(dt) < 0 ? (toTop(0) > 0 ? closeIn(toTop, 0, dt) : 0) : Infinity;
   if (closes <= dt && closes <= stands) return { tau: closes, event: 'grab' };
   return stands <= dt ? { tau: stands, event: 'standing' } : { tau: dt };

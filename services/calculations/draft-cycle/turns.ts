@@ -54,7 +54,7 @@ export function windTurns(z: Stretch, m: Motion, tally: Tally, share: number, lo
       h = (share * l) / Math.max(v, w);
       if (pulsed && h * rate > arc) h = arc / rate;
       // Equal steps for what is left, so that none is a crumb.
-      h = (dt - tau) / Math.ceil((dt - tau) / h - 1e-9);
+      h = (dt - tau) / Math.max(1, Math.ceil((dt - tau) / h - 1e-9));
       let s1 = 0;
       let s2 = 0;
       let s3 = 0;

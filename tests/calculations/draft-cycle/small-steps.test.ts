@@ -66,6 +66,11 @@ describe('against small steps', () => {
     expect(slackened).toBeGreaterThan(10);
     expect(makes.length - slackened).toBeGreaterThan(5);
   });
+  it('a wheel that swings far more than its band can hold comes to an end too', () => {
+    for (const m of makes.filter((x) => x.pulse.depth > 0)) {
+      for (const depth of [0.2, 0.3, 0.6]) expect(run({ ...m, pulse: { ...m.pulse, depth } }).audits.failed.filter((f) => f === 'length')).toEqual([]);
+    }
+  });
   it('comes nearer in the first order as its steps shrink', () => {
     const exact = run(oneMake).mostSlack;
     const off = [4e-3, 2e-3, 1e-3, 5e-4].map((h) => Math.abs(step(oneMake, h).slack - exact));
