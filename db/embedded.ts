@@ -1,7 +1,5 @@
 /** The embedded database as a `Client`: questions and answers by message to its thread. */
-import { createRequire } from 'node:module';
-import { pathToFileURL } from 'node:url';
-import { Worker } from 'node:worker_threads';
+import { startThread } from '../services/threads.js';
 import type { Client, Clients, Line, Statement } from './client.js';
 import { roles, type Role } from './roles.js';
 import { away } from './states.js';
@@ -13,18 +11,9 @@ export type Asked = { readonly id: number } & Question;
 export interface Embedded extends Client { roles(): Clients }
 export interface Told { readonly id: number; readonly rows?: unknown[]; readonly error?: { readonly message: string; readonly code?: string; readonly constraint?: string } }
 
-function startThread(workerData: Start): Worker {
-  const here = import.meta.url;
-  if (!here.endsWith('.ts')) return new Worker(new URL('./embedded-worker.js', here), { workerData, execArgv: [] });
-  // From the sources (tests, npm run dev) the thread needs a loader for TypeScript, and registers it itself.
-  const loader = new URL('index.mjs', pathToFileURL(createRequire(here).resolve('tsx/esm/api')));
-  const code = `import('${loader.href}').then(({ register }) => { register(); return import('${new URL('./embedded-worker.ts', here).href}'); });`;
-  return new Worker(code, { eval: true, workerData, execArgv: [] });
-}
-
 /** Opens the database in `folder`, made when it is not there; without a folder, in memory. */
 export async function openEmbedded(start: Start): Promise<Embedded> {
-  const thread = startThread(start);
+  const thread = startThread(import.meta.url, 'embedded-worker', start);
   const waiting = new Map<number, { resolve: (told: Told) => void; reject: (error: Error) => void }>();
   let next = 1;
   let ended: Error | undefined;

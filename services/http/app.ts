@@ -13,6 +13,7 @@ import { historyRoutes } from '../history/route.js';
 import { wheelRoutes } from '../wheels/route.js';
 import type { Library } from '../wheels/store.js';
 import * as sourceList from '../foundation/sources.js';
+import { Apart } from './apart.js';
 import { batchRoute } from './batch.js';
 import { refuseWhenBusy } from './busy.js';
 import { failures, longestAddress, parserFailure, rawReply, sendProblem, asProblem } from './failures.js';
@@ -98,7 +99,9 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   refuseWhenBusy(app);
   limitRoutes(app, library, deps.config.limits ?? defaultLimits);
   openapi(app, version);
-  for (const calculation of calculations) mount(app, calculation, findWheel);
+  const apart = new Apart();
+  app.addHook('onClose', () => apart.close());
+  for (const calculation of calculations) mount(app, calculation, findWheel, apart);
   wheelRoutes(app, { library });
   historyRoutes(app, { library });
   guildRoutes(app, { library });
@@ -106,7 +109,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   loanRoutes(app, { library });
   cardRoutes(app, { library });
   analysisRoutes(app, { library });
-  batchRoute(app, calculations, findWheel);
+  batchRoute(app, calculations, findWheel, apart);
   referenceRoutes(app, { calculations, sources: Object.values(sourceList).toSorted((a, b) => (a.id < b.id ? -1 : 1)) });
   healthRoutes(app, version, () => library.ready());
   metricsRoute(app);

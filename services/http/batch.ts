@@ -6,9 +6,11 @@ import type { AnswerOptions, Calculation } from '../calculations/calculation.js'
 import type { Issue } from '../foundation/problems.js';
 import { nearest, Reader, shown } from '../foundation/read.js';
 import { envelope, problem, unitsParameter } from '../parts.js';
+import { answerText } from './answers.js';
+import { isLong, type Apart } from './apart.js';
 import { asProblem } from './failures.js';
 import { optionsOf } from './link.js';
-import { answerText, fromLibrary, namesLibrary, replyName, type FindInLibrary } from './mount.js';
+import { fromLibrary, namesLibrary, replyName, type FindInLibrary } from './mount.js';
 import type { Operation } from './operation.js';
 import { readQuery } from './query.js';
 
@@ -19,7 +21,7 @@ const names = ['id', 'calculation', 'question', 'units', 'strict'] as const;
 
 interface Item { readonly id?: string; readonly calculation: string; readonly status: number; readonly body: string }
 
-export function batchRoute(app: FastifyInstance, calculations: readonly Calculation[], findWheel: FindInLibrary): void {
+export function batchRoute(app: FastifyInstance, calculations: readonly Calculation[], findWheel: FindInLibrary, apart: Apart): void {
   const byId = new Map(calculations.map((calculation) => [calculation.id, calculation]));
   app.post('/v1/batch', { config: { operation: () => operation(calculations), made: ['application/json'] } }, async (request, reply) => {
     readQuery(request.query, []);
@@ -35,13 +37,13 @@ export function batchRoute(app: FastifyInstance, calculations: readonly Calculat
         await breathe();
         since = performance.now();
       }
-      items.push(itemText(await answerOne(entry, byId, request, findWheel)));
+      items.push(itemText(await answerOne(entry, byId, request, findWheel, apart)));
     }
     return reply.type('application/json; charset=utf-8').send(`{"items":[${items.join(',')}]}`);
   });
 }
 
-async function answerOne(entry: unknown, byId: ReadonlyMap<string, Calculation>, request: FastifyRequest, findWheel: FindInLibrary): Promise<Item> {
+async function answerOne(entry: unknown, byId: ReadonlyMap<string, Calculation>, request: FastifyRequest, findWheel: FindInLibrary, apart: Apart): Promise<Item> {
   const known: { id?: string; calculation: string } = { calculation: '' };
   try {
     const reader = new Reader();
@@ -55,7 +57,10 @@ async function answerOne(entry: unknown, byId: ReadonlyMap<string, Calculation>,
     reader.done();
     const question = o['question'];
     const whole = namesLibrary(question) ? await fromLibrary(calculation!, question, request, findWheel) : { question };
-    return { ...known, status: 200, body: answerText(calculation!, whole.question, options, 'wheel' in whole ? whole.wheel : undefined) };
+    const wheel = 'wheel' in whole ? whole.wheel : undefined;
+    const { id } = calculation!;
+    const body = isLong(id, whole.question) ? await apart.ask({ calculation: id, make: 'answer', question: whole.question, options, ...(wheel === undefined ? {} : { wheel }) }) : answerText(calculation!, whole.question, options, wheel);
+    return { ...known, status: 200, body };
   } catch (error) {
     const problem = asProblem(error);
     if (problem.status >= 500 && problem.code === 'internal-error') request.log.error({ err: problem.cause ?? problem, requestId: request.id }, problem.code);

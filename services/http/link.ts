@@ -53,7 +53,9 @@ export function linkDoor(fields: FieldSet, withWheel: boolean): LinkDoor {
  * Puts the question of a link to `answer`. Whatever is wrong, in the names of the parameters or in the question, comes
  * back as one problem whose issues name parameters and offer the whole link, mended.
  */
-export function askByLink<T>(door: LinkDoor, path: string, query: Query, wheel: unknown, answer: (question: unknown, options: AnswerOptions) => T): T {
+export function askByLink<T>(door: LinkDoor, path: string, query: Query, wheel: unknown, answer: (question: unknown, options: AnswerOptions) => T): T;
+export function askByLink<T>(door: LinkDoor, path: string, query: Query, wheel: unknown, answer: (question: unknown, options: AnswerOptions) => T | Promise<T>): T | Promise<T>;
+export function askByLink<T>(door: LinkDoor, path: string, query: Query, wheel: unknown, answer: (question: unknown, options: AnswerOptions) => T | Promise<T>): T | Promise<T> {
   const issues = queryIssues(query, door.names, door.repeats);
   const options = optionsOf(query, issues);
   const flat: Record<string, readonly string[]> = {};
@@ -64,17 +66,25 @@ export function askByLink<T>(door: LinkDoor, path: string, query: Query, wheel: 
   const { question, places, issues: more } = door.fields.toQuestion(flat);
   issues.push(...more);
   if (wheel !== undefined) question['wheel'] = wheel;
-  try {
-    const answered = answer(question, options);
+  const whole = (answered: T): T => {
     if (issues.length === 0) return answered;
-  } catch (error) {
+    throw problemOf(mend(path, query, issues));
+  };
+  const failed = (error: unknown): never => {
     if (!(error instanceof ProblemError)) throw error;
     const located = error.issues.map((issue) => locate(issue, places, door.names));
     if (issues.length === 0) throw new ProblemError(error.code, error.message, { issues: mend(path, query, located), headers: error.headers });
     // A misspelt name is why something is missing; saying both would mislead.
     issues.push(...located.filter((issue) => issue.code !== 'missing-field'));
+    throw problemOf(mend(path, query, issues));
+  };
+  let answered: T | Promise<T>;
+  try {
+    answered = answer(question, options);
+  } catch (error) {
+    return failed(error);
   }
-  throw problemOf(mend(path, query, issues));
+  return answered instanceof Promise ? answered.then(whole, failed) : whole(answered);
 }
 
 /** Refuses names that are wrong, before anything is fetched for the question. */

@@ -1,15 +1,14 @@
 /** All HTTP doors of a calculation, from its one object: by link, by JSON, by a wheel's id, and as a picture. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { AnswerOptions, Calculation, Reply } from '../calculations/calculation.js';
-import { refuseWarnings } from '../calculations/reply.js';
+import type { AnswerOptions, Calculation } from '../calculations/calculation.js';
 import type { Field } from '../foundation/fields.js';
-import type { Assumption } from '../foundation/notes.js';
 import { ProblemError } from '../foundation/problems.js';
-import { birge } from '../foundation/sources.js';
 import { kinds } from '../foundation/quantity.js';
 import { isObject, shown } from '../foundation/read.js';
 import { envelope, strictParameter, unitsParameter } from '../parts.js';
+import { about, answerText, type FoundWheel } from './answers.js';
+import { isLong, type Apart, type Made } from './apart.js';
 import { sendCacheable } from './etag.js';
 import { pathOf } from './failures.js';
 import { calculationCaching, privateCaching } from './headers.js';
@@ -17,47 +16,16 @@ import { askByLink, checkNames, linkDoor, readOptions, type LinkDoor } from './l
 import type { Operation } from './operation.js';
 import type { Query } from './query.js';
 import { namesSeveral, withSeveral, type FindSeveral } from './library-wheels.js';
-import { serializeReply } from './serialize.js';
 
+export type { FoundWheel } from './answers.js';
 /** Gives the profile of a wheel that whoever asks may see. Throws `wheel-not-found` or `library-unavailable`. */
 export type FindWheel = (id: string, request: FastifyRequest) => Promise<FoundWheel>;
 /** The same, and what finds several wheels, and cards. */
 export type FindInLibrary = FindWheel & Pick<FindSeveral, 'card' | 'search'>;
-export interface FoundWheel {
-  readonly profile: unknown;
-  readonly isPublic: boolean;
-  /** What was measured beside the profile: goes into a question that takes it and says nothing of it. */
-  readonly given?: Readonly<Record<string, unknown>>;
-  /** How the profile was put together from what was measured: stands first in every answer. */
-  readonly notes?: Pick<Reply<unknown>, 'assumptions' | 'warnings'>;
-}
 
 const json = 'application/json; charset=utf-8';
 const svg = 'image/svg+xml; charset=utf-8';
 const always = ['invalid-request', 'unknown-field', 'cannot-answer'] as const;
-
-export const answerText = (calculation: Calculation, question: unknown, options: AnswerOptions, wheel?: FoundWheel): string => serializeReply(answerAbout(calculation, question, options, wheel));
-
-/** The answer, with what is to be said of the library's wheel before it. */
-function answerAbout(calculation: Calculation, question: unknown, options: AnswerOptions, wheel: FoundWheel | undefined): Reply<unknown> {
-  const { assumptions = [], warnings = [] } = wheel?.notes ?? {};
-  if (assumptions.length + warnings.length === 0) return calculation.answer(question, options);
-  if (options.strict === true && warnings.length > 0) refuseWarnings(warnings);
-  const reply = calculation.answer(question, options);
-  const sources = reply.sources.some((s) => s.id === birge.id) ? reply.sources : [...reply.sources, birge];
-  return { ...reply, sources, assumptions: [...assumptions, ...taken(calculation, question, wheel), ...reply.assumptions], warnings: [...warnings, ...reply.warnings] };
-}
-const takenOf: Readonly<Record<string, string>> = { drag: 'The drag of the flyer was taken from its coast-down.', hookFactor: 'What orifice and hooks multiply a pull by was taken from the bag tests of this wheel.' };
-const taken = (calculation: Calculation, question: unknown, wheel: FoundWheel | undefined): Assumption[] =>
-  Object.entries(wheel?.given ?? {}).flatMap(([name, value]) => (isObject(question) && question[name] === value && takes(calculation, name) ? [{ code: `measured-${name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}`, text: takenOf[name] ?? `${name} was taken from what was measured.` }] : []));
-const takes = (calculation: Calculation, name: string): boolean => calculation.fields.list.some((f) => f.name === name);
-/** The question about this wheel, with what was measured of it where the question takes that and says nothing of it. */
-export function about(calculation: Calculation, question: Record<string, unknown>, wheel: FoundWheel): Record<string, unknown> {
-  const whole = { ...question, wheel: wheel.profile };
-  // A bag test in the question measures the hooks anew.
-  for (const [name, value] of Object.entries(wheel.given ?? {})) if (takes(calculation, name) && whole[name as keyof typeof whole] === undefined && !(name === 'hookFactor' && question['bagTest'] !== undefined)) Object.assign(whole, { [name]: value });
-  return whole;
-}
 
 /** The question with the library's wheel in place of `wheelId`, and that wheel. */
 async function withLibraryWheel(calculation: Calculation, question: Record<string, unknown>, request: FastifyRequest, findWheel: FindWheel): Promise<{ question: Record<string, unknown>; wheel: FoundWheel }> {
@@ -87,34 +55,43 @@ function noObject(body: unknown): ProblemError {
   return new ProblemError(code, detail, { issues: [{ pointer: '', code, detail, received: shown(body), expected: 'a JSON object' }] });
 }
 
-export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindInLibrary): void {
+/** `apart` answers what takes long. */
+export function mount(app: FastifyInstance, calculation: Calculation, findWheel: FindInLibrary, apart: Apart): void {
   const { id, contract } = calculation;
   let described: ReturnType<typeof describe> | undefined;
   const says = (door: keyof ReturnType<typeof describe>, mediaType = 'application/json') => ({ operation: () => (described ??= describe(calculation))[door], made: [mediaType] });
-  const answer = (question: unknown, options: AnswerOptions): string => answerText(calculation, question, options);
-  const draw = calculation.picture === undefined ? undefined : (question: unknown, options: AnswerOptions): string => calculation.picture!(question, options);
+  type Make = (question: unknown, options: AnswerOptions, wheel?: FoundWheel) => string | Promise<string>;
+  const orApart = (make: Made, here: (question: unknown, options: AnswerOptions, wheel?: FoundWheel) => string): Make => (question, options, wheel) => (isLong(id, question) ? apart.ask({ calculation: id, make, question, options, ...(wheel === undefined ? {} : { wheel }) }) : here(question, options, wheel));
+  const answer = orApart('answer', (question, options, wheel) => answerText(calculation, question, options, wheel));
+  const draw = calculation.picture === undefined ? undefined : orApart('picture', (question, options) => calculation.picture!(question, options));
 
   app.post(`/v1/${id}`, { config: says('post') }, (request, reply) => {
     const options = readOptions(request.query as Query);
     const question = request.body;
     if (!isObject(question)) throw noObject(question);
     reply.header('content-type', json);
-    if (!namesLibrary(question)) return reply.send(answer(question, options));
-    return fromLibrary(calculation, question, request, findWheel).then((whole) => answerText(calculation, whole.question, options, whole.wheel));
+    if (!namesLibrary(question)) {
+      const made = answer(question, options);
+      return typeof made === 'string' ? reply.send(made) : made;
+    }
+    return fromLibrary(calculation, question, request, findWheel).then((whole) => answer(whole.question, options, whole.wheel));
   });
 
-  const byLink = (make: (question: unknown, options: AnswerOptions) => string, mediaType: string) => {
+  const byLink = (make: Make, mediaType: string) => {
     const door = linkDoor(calculation.fields, true);
-    return (request: FastifyRequest, reply: FastifyReply): FastifyReply =>
-      sendCacheable(request, reply, askByLink(door, pathOf(request.url), request.query as Query, undefined, make), mediaType, calculationCaching);
+    return (request: FastifyRequest, reply: FastifyReply): FastifyReply | Promise<FastifyReply> => {
+      const send = (body: string): FastifyReply => sendCacheable(request, reply, body, mediaType, calculationCaching);
+      const made = askByLink(door, pathOf(request.url), request.query as Query, undefined, (question, options) => make(question, options));
+      return typeof made === 'string' ? send(made) : made.then(send);
+    };
   };
-  const byWheel = (make: (question: unknown, options: AnswerOptions, wheel: FoundWheel) => string, mediaType: string) => {
+  const byWheel = (make: Make, mediaType: string) => {
     const door: LinkDoor = linkDoor(calculation.fields, false);
     return async (request: FastifyRequest, reply: FastifyReply): Promise<FastifyReply> => {
       const [path, query] = [pathOf(request.url), request.query as Query];
       checkNames(door, path, query);
       const wheel = await findWheel((request.params as { id: string }).id, request);
-      const body = askByLink(door, path, query, wheel.profile, (question, options) => make(about(calculation, question as Record<string, unknown>, wheel), options, wheel));
+      const body = await askByLink(door, path, query, wheel.profile, (question, options) => make(about(calculation, question as Record<string, unknown>, wheel), options, wheel));
       // The wheel may change at any time, so even a public answer is asked for again (304 when it has not).
       return sendCacheable(request, reply, body, mediaType, wheel.isPublic ? 'public, no-cache' : privateCaching);
     };
@@ -122,7 +99,7 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
   app.get(`/v1/${id}`, { config: says('get') }, byLink(answer, json));
   // Not every question is about a wheel.
   const ofWheel = contract.question instanceof z.ZodObject && 'wheel' in contract.question.shape;
-  if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: says('byWheel') }, byWheel((question, options, wheel) => answerText(calculation, question, options, wheel), json));
+  if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: says('byWheel') }, byWheel(answer, json));
   if (draw === undefined) return;
   app.get(`/v1/${id}.svg`, { config: says('picture', 'image/svg+xml') }, byLink(draw, svg));
   if (ofWheel) app.get(`/v1/wheels/:id/${id}.svg`, { config: says('wheelPicture', 'image/svg+xml') }, byWheel(draw, svg));
