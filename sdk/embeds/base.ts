@@ -184,7 +184,7 @@ export function define(calculation: Embedded): string {
       if (ready === undefined) {
         if (this.failed) needed.push(say('The calculator could not be loaded. It is tried again as soon as you type.'));
         else void this.prepare();
-      } else if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push(say('Fill in what you have measured.'));
+      } else if (Object.keys(flat).length === 0 && this.wheel === undefined) needed.push(say(fields.list[0]!.choices?.[0]?.group === undefined ? 'Fill in what you have measured.' : 'Tick what you notice.'));
       else {
         try {
           const reply = ready.answer(question, { units });

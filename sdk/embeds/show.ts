@@ -8,7 +8,22 @@ import type { Language } from './language.js';
 const spoken = (l: Language, text: string): Node => h('span', l.has(text) ? {} : { lang: 'en', dir: 'ltr' }, l.say(text));
 const noted = (l: Language, kind: string, word: string, text: string): Node => h('p', { class: kind, part: kind }, h('b', {}, l.say(word)), ' ', spoken(l, text));
 
+/** What comes first, then a card for each cause, its own cautions on top. */
+function showAdvice(reply: Reply<unknown>, told: Told, advice: NonNullable<Told['advice']>, l: Language): Node[] {
+  const lines = (texts: readonly string[]): Node => h('ul', {}, ...texts.map((t) => h('li', {}, spoken(l, t))));
+  return [
+    ...reply.cautions.map((c) => noted(l, 'caution', 'Caution.', c.text)),
+    h('p', { part: 'sentence' }, told.sentences.at(-1) ?? ''), lines(advice.doFirst),
+    h('ol', { class: 'cards' }, ...advice.cards.map((c) => h('li', { part: 'card' }, h('p', { class: 'title' }, spoken(l, c.name), h('span', { class: 'hint' }, [c.fit, c.mark ?? ''].filter((t) => t !== '').join('; '))),
+      ...c.cautions.map((t) => noted(l, 'caution', 'Caution.', t)), ...c.lines.map((x) => h('p', {}, h('b', {}, `${l.say(x.label)}: `), spoken(l, x.text)))))),
+    ...reply.warnings.map((w) => noted(l, 'look', 'Look at this.', w.text)),
+    ...advice.lists.flatMap((x) => [h('p', { class: 'title' }, l.say(x.title)), lines(x.items)]),
+    h('details', { part: 'full' }, h('summary', {}, l.say('What was taken for granted')), lines(reply.assumptions.map((a) => a.text))),
+  ];
+}
+
 export function show(reply: Reply<unknown>, told: Told, l: Language): Node[] {
+  if (told.advice !== undefined) return showAdvice(reply, told, told.advice, l);
   const number = (text: string): Node => h('bdi', {}, l.number(text));
   const part = (p: Told['parts'][number]): Node[] => [
     ...(p.title === '' ? [] : [h('p', { class: 'title' }, p.title)]),

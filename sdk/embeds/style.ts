@@ -15,6 +15,8 @@ summary{cursor:pointer;padding:.4em 0;min-height:28px;font-weight:600}
 svg{display:block;width:100%;max-width:28rem;height:auto}
 dl{display:grid;grid-template-columns:auto 1fr;gap:.1em 1em;margin:.4em 0}dd{margin:0}
 table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{text-align:start;font-weight:600}th,td{text-align:start;vertical-align:top;padding-block:.3em;padding-inline:0 .8em;border-bottom:1px solid var(--wg-line)}th{color:var(--wg-soft);font-weight:600}
+.ticks{flex:1}.tick{display:flex;gap:.5em;align-items:start;font-weight:400;padding:.25em 0;min-height:28px}.tick input{width:1.3em;min-height:1.3em;flex:none;margin:.1em 0}.cards{padding-inline-start:1.3em}.cards .caution{font-size:.9em}
+.field:has(.ticks){grid-column:1/-1}
 .drawn:not(:empty)~.foot span{display:none}
 :host([has-wheel]) .of-wheel{display:none}
 .hidden{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}

@@ -23,6 +23,8 @@ import { answer as plyAnswer } from '../../services/calculations/ply/answer.js';
 import { fields as plyFields } from '../../services/calculations/ply/fields.js';
 import { answer as sampleAnswer } from '../../services/calculations/sample/answer.js';
 import { fields as sampleFields } from '../../services/calculations/sample/fields.js';
+import { answer as diagnosisAnswer } from '../../services/calculations/diagnosis/answer.js';
+import { fields as diagnosisFields } from '../../services/calculations/diagnosis/fields.js';
 import type { Command } from './local.js';
 
 export const version = '0.1.0';
@@ -40,4 +42,5 @@ export const commands: readonly Command[] = [
   { id: "plan", title: "Plan", summary: "From the yarn or cloth that you want back to strands, fibre, bobbins and hours, and whether what you have is enough.", fields: planFields, answer: planAnswer, example: "length=1300yd&grist=840yd/lb&plies=3&preparation=woollen&fibreForm=carded&stock=2lb&hourlyRate=80m/h&bobbinHolds=120g" },
   { id: "ply", title: "Ply", summary: "From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw.", fields: plyFields, answer: plyAnswer, example: "singlesGrist=50tex&singlesTwist=450/m&singlesDirection=Z&plies=2&plyTwist=300/m&plyDirection=S&fibre=wool&ratio=9:1&draftLength=600mm" },
   { id: "sample", title: "Sample", summary: "A measured sample against the yarn that you want: whether the difference is real, what to change and by how much, and how many measurements would tell.", fields: sampleFields, answer: sampleAnswer, example: "skeins=20+yd/3.4+g&skeins=20+yd/3.2+g&skeins=20+yd/3.5+g&skeins=20+yd/3.3+g&wantedGrist=2800+yd/lb&twistCounts=7+turns/in&twistCounts=8+turns/in&twistCounts=7.5+turns/in&wantedTwist=9+turns/in&ratio=9:1&otherRatios=7:1&otherRatios=11:1&treadles=3&draftLength=3+in" },
+  { id: "diagnosis", title: "What is wrong", summary: "From the signs that you notice to the next thing to look at and to try: safety first, one change at a time.", fields: diagnosisFields, answer: diagnosisAnswer, example: "sign=will-not-draw-in&sign=hands-drift-back&strong=yarn-slack&drive=flyer-lead&fill=half&stepsTightened=1" },
 ];

@@ -29,9 +29,11 @@ import { fields as plyFields } from '../../services/calculations/ply/fields.js';
 import { picture as plyDrawing } from '../../services/calculations/ply/picture.js';
 import { answer as sampleAnswer } from '../../services/calculations/sample/answer.js';
 import { fields as sampleFields } from '../../services/calculations/sample/fields.js';
+import { answer as diagnosisAnswer } from '../../services/calculations/diagnosis/answer.js';
+import { fields as diagnosisFields } from '../../services/calculations/diagnosis/fields.js';
 import { byLink, optionsOf, settle } from './local.js';
-import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, DraftCycleArgs, DraftCycleByLinkArgs, FlyerArgs, FlyerByLinkArgs, SetupsArgs, SetupsByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs, SampleArgs, SampleByLinkArgs } from './operations.gen.js';
-import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, DraftCycleQuestion, DraftCycleReply, FlyerQuestion, FlyerReply, SetupsQuestion, SetupsReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply, SampleQuestion, SampleReply } from './types.gen.js';
+import type { RatioArgs, RatioByLinkArgs, TakeUpArgs, TakeUpByLinkArgs, TwistArgs, TwistByLinkArgs, GristArgs, GristByLinkArgs, DriveBandArgs, DriveBandByLinkArgs, TensionArgs, TensionByLinkArgs, DraftCycleArgs, DraftCycleByLinkArgs, FlyerArgs, FlyerByLinkArgs, SetupsArgs, SetupsByLinkArgs, PlanArgs, PlanByLinkArgs, PlyArgs, PlyByLinkArgs, SampleArgs, SampleByLinkArgs, DiagnosisArgs, DiagnosisByLinkArgs } from './operations.gen.js';
+import type { RatioQuestion, RatioReply, TakeUpQuestion, TakeUpReply, TwistQuestion, TwistReply, GristQuestion, GristReply, DriveBandQuestion, DriveBandReply, TensionQuestion, TensionReply, DraftCycleQuestion, DraftCycleReply, FlyerQuestion, FlyerReply, SetupsQuestion, SetupsReply, PlanQuestion, PlanReply, PlyQuestion, PlyReply, SampleQuestion, SampleReply, DiagnosisQuestion, DiagnosisReply } from './types.gen.js';
 
 /** Drive ratio. Turns of flyer and bobbin for one turn of the wheel, what each pair does, and the groove for a ratio you want. */
 export const ratio = (question: RatioQuestion, args?: RatioArgs): RatioReply => settle(() => ratioAnswer(question, optionsOf(args)));
@@ -104,3 +106,8 @@ export const plyPicture = (args: PlyByLinkArgs): string => settle(() => byLink(p
 export const sample = (question: SampleQuestion, args?: SampleArgs): SampleReply => settle(() => sampleAnswer(question, optionsOf(args)));
 /** Sample, from flat text. */
 export const sampleByLink = (args: SampleByLinkArgs): SampleReply => settle(() => byLink(sampleFields, args, sampleAnswer));
+
+/** What is wrong. From the signs that you notice to the next thing to look at and to try: safety first, one change at a time. */
+export const diagnosis = (question: DiagnosisQuestion, args?: DiagnosisArgs): DiagnosisReply => settle(() => diagnosisAnswer(question, optionsOf(args)));
+/** What is wrong, from flat text. */
+export const diagnosisByLink = (args: DiagnosisByLinkArgs): DiagnosisReply => settle(() => byLink(diagnosisFields, args, diagnosisAnswer));

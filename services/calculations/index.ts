@@ -4,6 +4,9 @@ import * as draftCycleAnswer from './draft-cycle/answer.js';
 import * as draftCycleContract from './draft-cycle/contract.js';
 import * as draftCycleFields from './draft-cycle/fields.js';
 import { picture as draftCyclePicture } from './draft-cycle/picture.js';
+import * as diagnosisAnswer from './diagnosis/answer.js';
+import * as diagnosisContract from './diagnosis/contract.js';
+import * as diagnosisFields from './diagnosis/fields.js';
 import * as driveBandAnswer from './drive-band/answer.js';
 import * as driveBandContract from './drive-band/contract.js';
 import * as driveBandFields from './drive-band/fields.js';
@@ -76,6 +79,11 @@ export const plan: Calculation = {
   ...of(planAnswer, planFields, planContract),
 };
 
+export const diagnosis: Calculation = {
+  id: 'diagnosis', title: 'What is wrong', summary: 'From the signs that you notice to the next thing to look at and to try: safety first, one change at a time.',
+  ...of(diagnosisAnswer, diagnosisFields, diagnosisContract),
+};
+
 export const ply: Calculation = {
   id: 'ply', title: 'Ply', summary: 'From singles to the plied yarn and back, where it balances by every rule, twist left in each strand, and turns for each draw.', picture: plyPicture,
   ...of(plyAnswer, plyFields, plyContract),
@@ -100,4 +108,4 @@ export const flyer: Calculation = {
   ...of(flyerAnswer, flyerFields, flyerContract),
 };
 
-export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, draftCycle, flyer, setups, plan, ply, sample];
+export const calculations: readonly Calculation[] = [ratio, takeUp, twist, grist, driveBand, tension, draftCycle, flyer, setups, plan, ply, sample, diagnosis];

@@ -12,7 +12,8 @@ export interface Field {
   /** What a spinner reads beside the box. */
   readonly label: string;
   readonly hint?: string;
-  readonly choices?: readonly { readonly value: string; readonly label: string }[];
+  /** Choices with a group stand under its heading. */
+  readonly choices?: readonly { readonly value: string; readonly label: string; readonly group?: string }[];
   /** May stand more than once. */
   readonly repeats?: true;
   /** Belongs to the wheel, not to the question: left out when a wheel is named by its id. */

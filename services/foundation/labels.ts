@@ -77,6 +77,10 @@ export const labels: Readonly<Record<string, string>> = {
   'twist/mean': 'On average', 'twist/first': 'Least, the first to go on', 'twist/last': 'Most, the last to go on', inHand: 'In the yarn not yet wound on', along: 'Twist along the make', 'along/share': 'Part of the make', 'snarl/certain': 'Below this pull a loop is certain', 'snarl/possible': 'Below this pull a loop is possible', 'snarl/state': 'Does it snarl', drawnIn: 'Yarn wound on', quickestAt: 'It follows best with yarn on it, across',
   turns: 'Where the turns went', 'turns/flyer': 'Turns of what the band drives', 'turns/in': 'Turns put in', woundOn: 'Wound on', stored: 'Still in the free yarn', overBobbin: 'From the empty bobbin to the full one', 'overBobbin/held': 'Pull, yarn held', 'overBobbin/slack': 'Most slack', 'overBobbin/difference': 'Hardest grab: speed lost at once',
   events: 'What happened', event: 'What', time: 'After', 'events/difference': 'Speed lost at once', audits: 'What the balances miss', 'audits/turns': 'Turns', 'audits/length': 'Length', energy: 'Energy', series: 'Moment by moment', columns: 'Columns', unit: 'Unit', rows: 'Rows',
+  // diagnosis
+  '/verdict': 'What can be said', doFirst: 'First of all', causes: 'It may be', id: 'Code', fit: 'How well it fits', cautions: 'Take care', 'causes/why': 'Why', checkFirst: 'Look first, touching nothing', tryNext: 'Then try this one thing', quantity: 'Its number', 'causes/tension': 'With the tension', technicianOnly: 'A repairer’s work',
+  explains: 'What you said goes with it', notExplained: 'What it does not explain', questions: 'Look at this, and more can be said', asks: 'Question', bits: 'Tells, in bits', ifYes: 'If yes, most likely', ifNo: 'If no, most likely', contradictions: 'What does not go together', 'contradictions/kind': 'Between', says: 'What', look: 'Look at this', measures: 'Your numbers beside their windows',
+  'measures/of': 'Number', 'quantity/of': 'Number', value: 'It is', atLeast: 'Right from', atMost: 'Right up to', found: 'Where it stands', 'measures/times': 'Times the edge', 'quantity/times': 'Times the edge',
 };
 
 /** Choices by the key they stand under, or under `*` for any. */
@@ -90,11 +94,16 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   by: { measured: 'as you measured', 'your-own': 'your own factor', 'ideal-helix': 'ideal helix', 'staple-yarn': 'staple yarn, J. Text. Mach. Soc. Japan', 'cotton-mill': 'cotton, mill handbook' },
   within: { yes: 'yes', no: 'no', 'in-part': 'in part' }, staple: { short: 'short', medium: 'medium', long: 'long' },
   factorIn: { tex: 'tex and turns/m', 'tex-cm': 'tex and turns/cm', 'tex-10cm': 'tex and turns/10 cm', metric: 'metric count', cotton: 'cotton count', worsted: 'worsted count', run: 'woollen run', lea: 'linen lea', 'yorkshire-skein': 'Yorkshire skein', 'galashiels-cut': 'Galashiels cut' },
-  kind: { open: 'open, round wheel and pulley', crossed: 'crossed: the flyer turns the other way', doubled: 'one long loop, twice round the wheel' },
+  kind: { 'between-signs': 'one sign and another', 'sign-and-wheel': 'a sign and the wheel', 'sign-and-test': 'a sign and the bag test', open: 'open, round wheel and pulley', crossed: 'crossed: the flyer turns the other way', doubled: 'one long loop, twice round the wheel' },
   run: { lower: 'the lower run', upper: 'the upper run', left: 'the left run', right: 'the right run' },
   wheelIs: { right: 'to the right', left: 'to the left', below: 'below', above: 'above' },
-  of: { 'band-tension': 'the band', 'brake-torque': 'the brake' },
   state: { steady: 'it runs steadily', hops: 'it hops', low: 'low', watch: 'watch the crook for cracks', 'too-much': 'too much across the grain', 'kept-straight': 'no: the pull keeps it straight', 'may-snarl': 'it may, when disturbed', snarls: 'yes', open: 'open', closed: 'closed', 'too-close-to-say': 'cannot be said', 'wheel-fresh': 'fresh from the wheel', rested: 'rested, off the bobbin', washed: 'washed and dried', 'under-plied': 'under-plied', within: 'within the range of the rules', 'over-plied': 'over-plied' },
+  of: {
+    'band-tension': 'the band', 'brake-torque': 'the brake', 'draws-in': 'heaviest bag that it lifts', 'pulls-off': 'lightest bag that pulls yarn off', 'bobbin-per-flyer-turn': 'bobbin turns for one flyer turn', feed: 'fed in for one wheel turn', twist: 'twist put in', 'softest-twist': 'softest twist it can make', spread: 'spread that one setting must span',
+    'twist-of-a-lap': 'twist that each lap takes', 'flyer-speed': 'flyer speed', treadling: 'treadling', 'whorl-size': 'groove that the band turns, across',
+  },
+  found: { above: 'above its window', below: 'below its window', inside: 'inside its window', near: 'too close to say' },
+  tension: { loosen: 'loosen', tighten: 'tighten, in small steps', leave: 'leave it' },
   oneSettingServes: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   givesFirst: { bobbin: 'the bobbin, as it should', whorl: 'the whorl: it should be the bobbin', 'too-close-to-say': 'cannot be said' },
   opens: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
@@ -102,7 +111,7 @@ export const choiceLabels: Readonly<Record<string, Readonly<Record<string, strin
   because: { 'hand-too-quick': 'the hand speeds up more quickly than the bobbin', 'beyond-the-ceiling': 'the hand lets in faster than it can draw in', treadle: 'the wheel swings with each treadle' },
   bears: { yes: 'yes', no: 'no', 'too-close-to-say': 'cannot be said' },
   event: { 'slack-begins': 'yarn goes slack', 'at-the-ceiling': 'the draw-in is at its fastest', grab: 'the yarn snaps tight' },
-  verdict: { follows: 'it follows the hand', grabs: 'it lags, then grabs', 'falls-behind': 'it falls behind', right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
+  verdict: { stop: 'stop: this comes before everything else', 'stands-out': 'one cause stands out', 'look-first': 'look first: several causes fit', follows: 'it follows the hand', grabs: 'it lags, then grabs', 'falls-behind': 'it falls behind', right: 'right from empty to full', 'draws-in-too-weakly': 'too weak to draw in on the full bobbin', 'pulls-too-hard': 'too strong on the empty bobbin', both: 'too weak when full and too strong when empty', 'too-close-to-say': 'near an edge of the window' },
   way: { 'reset-as-it-fills': 'change the setting as the bobbin fills', 'smoother-hooks': 'smooth or fewer hooks, a clean orifice', 'fatter-core': 'a fatter core', 'stop-at-three-quarters': 'stop at three quarters', 'stronger-yarn': 'a yarn that bears more' },
   stage: { 'in-the-yarn': 'in the yarn itself', 'with-reserve': 'with the reserve', 'ready-to-spin': 'fibre ready to spin, samples too', 'washed-fleece': 'washed fleece', 'raw-fleece': 'raw fleece', 'as-bought': 'weighed as bought' },
   limitedBy: { twist: 'the twist: the flyer makes no more turns', draft: 'the draft: the hand gives no more for a treadle' },
@@ -223,6 +232,7 @@ export const asked: Readonly<Record<string, readonly Asked[]>> = {
   sample: [
     { at: 'compared/*/off', label: 'off what you want', one: 'It is {} off what you want.', several: 'How far each measure is off what you want.' },
   ],
+  diagnosis: [{ at: 'causes/*/fit', label: 'fits', one: 'Of all that fits, this one fits {}.', several: 'The likeliest first. The shares are a help in looking, not a measurement.' }],
   grist: [{ at: 'grist', label: 'grist', one: 'The yarn is {}.', several: '' }],
   plan: [
     { at: 'fibre/-1/mass', label: 'of fibre to have', one: 'Have {} of fibre, reserve, losses and samples in it.', several: '' },
@@ -245,6 +255,7 @@ export const alsoSaid: Readonly<Record<string, readonly { readonly at: string; r
     { at: 'grab/peakPull', says: 'It peaks at {} on the yarn.' },
     { at: 'twist/mean', says: 'The yarn wound on has {} on average.' },
   ],
+  diagnosis: [{ at: 'verdict', says: { stop: 'Stop the wheel. Everything else waits until somebody qualified has looked at this.', 'stands-out': 'One cause stands out.', 'look-first': 'Several causes fit alike: look before you try anything.' } }],
   'take-up': [
     { at: 'pairs/*/fill/0/leastTwist', says: 'The softest twist that it can make then is {}.' },
     { at: 'pairs/*/fill/-1/mostDrawnInPerWheelTurn', says: 'When it is full it can draw in {}.' },

@@ -21,6 +21,7 @@ export const shigley: Source = { id: 'shigley-17', title: 'Mechanical Engineerin
 export const feyrer: Source = { id: 'feyrer-ropes', title: 'Wire Ropes', author: 'Feyrer', locator: 'eq. 3.32 and Example 3.4' };
 export const hamrock: Source = { id: 'hamrock-19-14', title: 'Fundamentals of Machine Elements', author: 'Hamrock et al.', locator: 'problem 19.14' };
 export const frictionTables: Source = { id: 'friction-tables', title: 'Engineering tables of friction: leather on metal, dry and greasy; steel on sintered bronze', locator: 'coefficients of static and sliding friction' };
+export const shannon: Source = { id: 'shannon-1948', title: 'A Mathematical Theory of Communication, Bell System Technical Journal 27', author: 'Shannon', year: 1948, locator: 'section 6: entropy' };
 // ---- yarn
 export const mortonHearle: Source = { id: 'morton-hearle', title: 'Physical Properties of Textile Fibres, 4th edition', author: 'Morton and Hearle', year: 2008, locator: 'Tables 5.1 and 13.1' };
 export const fibreReview: Source = { id: 'bioresources-2020', title: 'Bioresources and Bioprocessing 7: review of natural fibres', year: 2020, locator: 'Tables 9 and 10' };

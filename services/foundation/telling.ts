@@ -16,7 +16,12 @@ export interface Told {
   readonly numbers: readonly { readonly of: string; readonly text: string }[];
   readonly sentences: readonly string[];
   readonly parts: readonly Part[];
+  /** Where the answer is what to do, rather than a number. */
+  readonly advice?: Advice;
 }
+/** What comes first, a card for each cause with its cautions on top, and what to look at. */
+export interface Advice { readonly doFirst: readonly string[]; readonly cards: readonly Card[]; readonly lists: readonly { readonly title: string; readonly items: readonly string[] }[] }
+export interface Card { readonly name: string; readonly fit: string; readonly mark?: string; readonly cautions: readonly string[]; readonly lines: readonly Fact[] }
 type Json = Readonly<Record<string, unknown>>;
 
 const isObject = (v: unknown): v is Json => typeof v === 'object' && v !== null && !Array.isArray(v);
@@ -36,7 +41,7 @@ function textOf(key: string, v: unknown, say: Say = asItIs): string {
   if (isEnds(v)) return wire('number', v).text;
   if (typeof v === 'number') return wire('number', { value: v }).text;
   if (typeof v === 'boolean') return say(v ? 'yes' : 'no');
-  if (Array.isArray(v)) return v.map((x) => textOf(key, x, say)).join(', ');
+  if (Array.isArray(v)) { const texts = v.map((x) => textOf(key, x, say)); return texts.join(texts.every((t) => t.endsWith('.')) ? ' ' : ', '); }
   const text = String(v);
   return nameKeys.includes(key) ? text : say(choiceOf(key, text) ?? text);
 }
@@ -46,7 +51,7 @@ const unnamed = (key: string, v: unknown): boolean => key === 'groove' && v === 
 const nameOf = (o: Json): string => nameKeys.flatMap((k) => (typeof o[k] === 'string' && !unnamed(k, o[k]) ? [o[k]] : [])).join(', ');
 
 function tableOf(list: readonly Json[], key: string, say: Say): Table {
-  const keys = [...new Set(list.flatMap((o) => Object.keys(o)))].filter((k) => !list.every((o) => unnamed(k, o[k])));
+  const keys = [...new Set(list.flatMap((o) => Object.keys(o)))].filter((k) => k !== 'id' && !list.every((o) => unnamed(k, o[k])));
   return { heads: keys.map((k) => title(say, k, key)), rows: list.map((o) => keys.map((k) => (o[k] === undefined ? '' : textOf(k, o[k], say)))) };
 }
 
@@ -57,7 +62,7 @@ function partsOf(o: Json, key: string, heading: string, say: Say, skip: readonly
   const more: Part[] = [];
   for (const k in o) {
     const v = o[k];
-    if (v === undefined || skip.includes(k)) continue;
+    if (v === undefined || k === 'id' || skip.includes(k)) continue;
     if (isScalar(v)) {
       if (!Array.isArray(v) || v.length > 0) facts.push({ label: title(say, k, key), text: textOf(k, v, say) });
     } else if (Array.isArray(v)) {
@@ -122,7 +127,46 @@ export function tell(calculation: string, result: unknown, question?: unknown, s
     if (typeof a.says === 'string') sentences.push(...(isWire(value) || typeof value === 'number' || isEnds(value) ? [say(a.says).replace('{}', isWire(value) ? bare(value) : textOf('', value, say))] : []));
     else if (typeof a.says === 'object' && typeof value === 'string' && a.says[value] !== undefined) sentences.push(say(a.says[value]));
   }
-  const told: Told = { label, numbers, sentences: sentences.filter((s) => s !== ''), parts: isObject(result) ? partsOf(result, '', '', say) : [] };
+  const told: Told = { label, numbers, sentences: sentences.filter((s) => s !== ''), parts: isObject(result) ? partsOf(result, '', '', say) : [], ...(advises(result) ? { advice: adviceOf(result, say) } : {}) };
   if (!hasSpindle(question)) return told;
-  return { ...ofSpindle({ label: told.label, sentences: told.sentences }), numbers, parts: told.parts.map((p) => ({ title: ofSpindle(p.title), facts: p.facts.map((f) => ({ ...f, label: ofSpindle(f.label) })), tables: p.tables.map((t) => ({ ...t, heads: ofSpindle(t.heads) })) })) };
+  return { ...told, ...ofSpindle({ label: told.label, sentences: told.sentences }), numbers, parts: told.parts.map((p) => ({ title: ofSpindle(p.title), facts: p.facts.map((f) => ({ ...f, label: ofSpindle(f.label) })), tables: p.tables.map((t) => ({ ...t, heads: ofSpindle(t.heads) })) })) };
+}
+
+// ---- advice
+interface Beside { readonly of: string; readonly value: Wire; readonly atLeast?: Wire; readonly atMost?: Wire; readonly found: string; readonly times?: Wire }
+interface Advised {
+  readonly verdict: string; readonly doFirst: readonly string[]; readonly measures: readonly Beside[]; readonly contradictions: readonly { readonly says: string; readonly look: string }[]; readonly questions: readonly { readonly asks: string; readonly ifYes: string; readonly ifNo: string }[];
+  readonly causes: readonly { readonly name: string; readonly fit: Wire; readonly technicianOnly: boolean; readonly cautions: readonly string[]; readonly checkFirst: string; readonly tryNext: string; readonly why: string; readonly quantity?: Beside; readonly notExplained: readonly string[] }[];
+}
+const advises = (result: unknown): result is Advised => isObject(result) && Array.isArray(result['causes']) && Array.isArray(result['doFirst']);
+
+/** `Heaviest bag that it lifts: 2 g; right from 5 g. That is 0.4 times the edge.` */
+function besideSaid(q: Beside, say: Say): string {
+  const window = [q.atLeast === undefined ? '' : `from ${said(q.atLeast)}`, q.atMost === undefined ? '' : `up to ${said(q.atMost)}`].filter((t) => t !== '').join(' ');
+  const found = q.found === 'inside' ? 'It is right.' : q.found === 'near' ? 'Too close to say.' : q.times === undefined ? 'It is out of its window.' : `That is ${said(q.times)} times the edge.`;
+  const name = textOf('of', q.of, say);
+  return `${name[0]!.toUpperCase()}${name.slice(1)}: ${said(q.value)}; right ${window}. ${found}`;
+}
+/** A share to the nearest whole part of a hundred: nobody knows it better. */
+function roughly(q: Wire): string {
+  const percent = Math.round('value' in q ? q.value * (q.unit === '1' ? 100 : 1) : 0);
+  return percent < 1 ? 'under 1 %' : `about ${percent} %`;
+}
+function adviceOf(result: Advised, say: Say): Advice {
+  const stop = result.verdict === 'stop';
+  const line = (label: string, text: string): Fact[] => (text === '' ? [] : [{ label, text }]);
+  const list = (heading: string, items: readonly string[]) => (items.length === 0 ? [] : [{ title: heading, items }]);
+  const small = (text: string): string => text[0]!.toLowerCase() + text.slice(1);
+  return {
+    doFirst: result.doFirst,
+    cards: result.causes.map((c): Card => ({
+      name: c.name, fit: stop ? '' : `${roughly(c.fit)} beside the others`, ...(c.technicianOnly ? { mark: 'a repairer’s work' } : {}), cautions: c.cautions,
+      lines: [...line('Look first', c.checkFirst), ...line(stop ? 'Then' : 'Then try', c.tryNext), ...line('Why', c.why), ...line('Number', c.quantity === undefined ? '' : besideSaid(c.quantity, say)), ...line('It does not explain', stop ? '' : c.notExplained.join('; '))],
+    })),
+    lists: [
+      ...list('What does not go together', result.contradictions.map((x) => `${x.says} ${x.look}`)),
+      ...list('Look at this, and more can be said', result.questions.map((x) => (x.ifYes === x.ifNo ? x.asks : `${x.asks} If yes: ${small(x.ifYes)}. If no: ${small(x.ifNo)}.`))),
+      ...list('Your numbers', result.measures.map((m) => besideSaid(m, say))),
+    ],
+  };
 }

@@ -5,6 +5,7 @@ import type { Calculation } from '../calculations/calculation.js';
 import { fromSI, kindNames, kinds, type Unit } from '../foundation/quantity.js';
 import type { Source } from '../foundation/sources.js';
 import { listOf, source } from '../parts.js';
+import { signLine, signLines } from '../calculations/diagnosis/contract.js';
 import { sendCacheable } from './etag.js';
 import type { Operation, Tag } from './operation.js';
 import { readQuery } from './query.js';
@@ -48,6 +49,7 @@ export function referenceRoutes(app: FastifyInstance, known: Knowledge): void {
     name: u.name, definition: u.definition, also: [...u.also], counts: u.reciprocal === true ? 'lengths-in-a-mass' : 'mass-of-a-length', of100Tex: fromSI(1e-4, u),
   })));
   for (const l of yarnLists()) list(l.path, l.id, l.component, l.item, l.summary, l.items);
+  list('/v1/signs', 'listSigns', 'SignList', signLine, 'Signs that something is wrong, by where one notices them, the dangerous ones first', signLines);
   list('/v1/sources', 'listSources', 'SourceList', source, 'Published sources that the numbers rest on', known.sources);
   list('/v1/models', 'listModels', 'ModelList', modelInfo, 'Models, with the version that gives the numbers now', known.calculations.map(({ id, title, summary, model }) => ({
     id: model.id, version: model.version, title, summary, calculation: `/v1/${id}`, documentation: `/calculate/${id}`,

@@ -5,7 +5,7 @@ import { withPlainUnit, type System } from '../foundation/plain-numbers.js';
 import { ProblemError, type Issue } from '../foundation/problems.js';
 import { askByLink, linkDoor, optionNames, type LinkDoor } from '../http/link.js';
 import { parseQuery, queryText, type Query } from '../http/query.js';
-import { formOf, issueOf } from './form.js';
+import { advises, formOf, issueOf } from './form.js';
 import { html, type Html } from './html.js';
 import type { Page } from './layout.js';
 import { answerOf } from './results.js';
@@ -20,7 +20,7 @@ export function calculatorPage(calculation: Calculation, doors: Map<string, Link
   const { query, typed, system } = readForm(calculation, parseQuery(request.url.split('?').slice(1).join('?')));
   const names = Object.keys(query).filter((name) => !(optionNames as readonly string[]).includes(name));
   const path = `/calculate/${calculation.id}`;
-  let above: Html = html`<p class="soft screen">Fill in what you have measured. Or see <a href="${path}?${calculation.contract.exampleQuery}">an example</a>.</p>`;
+  let above: Html = html`<p class="soft screen">${advises(calculation) ? html`Tick what you notice. To hang beside the wheel: <a href="/first-aid">a first-aid sheet</a>. ` : 'Fill in what you have measured. '}Or see <a href="${path}?${calculation.contract.exampleQuery}">an example</a>.</p>`;
   let issues: readonly Issue[] = [];
   let status = 200;
   if (names.length > 0) {
@@ -38,7 +38,7 @@ export function calculatorPage(calculation: Calculation, doors: Map<string, Link
   }
   const title = names.length > 0 ? `${calculation.title}: ${status === 200 ? 'the answer' : 'something to mend'}` : calculation.title;
   return { status, page: { title, description: calculation.summary, body: html`<h1>${calculation.title}</h1><p class="lead screen">${calculation.summary}</p>${above}
-<h2 class="screen">${names.length > 0 ? 'Change a measure' : 'Your measures'}</h2>${formOf(calculation, { values: typed, system, issues })}` } };
+<h2 class="screen">${advises(calculation) ? (names.length > 0 ? 'Change what you said' : 'What you notice') : names.length > 0 ? 'Change a measure' : 'Your measures'}</h2>${formOf(calculation, { values: typed, system, issues })}` } };
 }
 
 /** The question that was asked, and what stands in the boxes. */

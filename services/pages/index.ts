@@ -9,6 +9,7 @@ import type { LinkDoor } from '../http/link.js';
 import type { Operation } from '../http/operation.js';
 import { assetRoutes, embedAddress } from './assets.js';
 import { calculatorPage } from './calculate.js';
+import { firstAidPage, sheetDrive, sheetDrives } from './first-aid.js';
 import { frontPage } from './front.js';
 import { cardPage, cardsPage, type ShownCard } from './cards.js';
 import { parseQuery } from '../http/query.js';
@@ -81,6 +82,8 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
     return sendPage(request, reply, page, version, status);
   });
 
+  app.get('/first-aid', { config: { operation: operation('firstAidPage', 'First-aid sheet, to print', { query: z.strictObject({ drive: z.enum(sheetDrives).exactOptional().describe('For a wheel that is driven so.') }) }) } }, (request, reply) =>
+    sendPage(request, reply, firstAidPage(sheetDrive(new URLSearchParams(request.url.split('?')[1] ?? '').get('drive'))), version));
   app.get('/tables', { config: { operation: operation('tablesPage', 'The tables behind the numbers') } }, (request, reply) => sendPage(request, reply, referencePage(), version));
   app.get('/problems', { config: { operation: operation('problemsPage', 'What can go wrong') } }, (request, reply) => sendPage(request, reply, problemsPage(), version));
   app.get('/problems/:code', { config: { operation: operation('problemPage', 'What a problem means and what to do', { params: z.strictObject({ code: z.string().min(1).max(80).describe('Code of a problem.') }), parameterExamples: { code: 'missing-unit' } }) } }, (request, reply) => {

@@ -2,6 +2,7 @@
 import type { Calculation, Reply } from '../calculations/calculation.js';
 import { withoutStyle } from '../foundation/drawing.js';
 import { tell, type Part, type Table, type Told } from '../foundation/telling.js';
+import { adviceOf } from './advice.js';
 import { attribute, html, trusted, type Html, type Piece } from './html.js';
 
 export const cautionsOf = (cautions: Reply<unknown>['cautions']): Html => html`${cautions.map((c) => html`<div class="caution" role="note"><p><b>Caution.</b> ${c.text}</p></div>`)}`;
@@ -37,8 +38,8 @@ export const figureOf = (svg: string, caption?: Piece): Html => html`<figure>${t
 export const assumptionsOf = (list: Reply<unknown>['assumptions']): Html => (list.length === 0 ? html`` : html`<h3>What was taken for granted</h3>
 <ul class="taken">${list.map((a) => html`<li>${a.text}${a.range === undefined && a.effect === undefined ? '' : html` <span class="soft">${a.range === undefined ? '' : `It may be otherwise: ${a.range}. `}${a.effect ?? ''}</span>`}</li>`)}</ul>`);
 
-const sourcesOf = (list: Reply<unknown>['sources']): Html => (list.length === 0 ? html`` : html`<h3>Sources</h3>
-<ul>${list.map((s) => html`<li>${[s.author, s.title, s.year, s.locator].filter((x) => x !== undefined).join(', ')}${s.erratum === undefined ? '' : `. ${s.erratum}`}</li>`)}</ul>`);
+const sourcesOf = (list: Reply<unknown>['sources']): Html => (list.length === 0 ? html`` : html`<div class="sources"><h3>Sources</h3>
+<ul>${list.map((s) => html`<li>${[s.author, s.title, s.year, s.locator].filter((x) => x !== undefined).join(', ')}${s.erratum === undefined ? '' : `. ${s.erratum}`}</li>`)}</ul></div>`);
 
 /** Ways to take the same question elsewhere. */
 export interface SameAs { readonly origin: string; readonly query: string; readonly question: unknown; readonly attributes: readonly (readonly [string, string])[] }
@@ -51,12 +52,13 @@ export function snippet(calculation: Calculation, same: Pick<SameAs, 'origin' | 
 
 export function answerOf(calculation: Calculation, reply: Reply<unknown>, svg: string | undefined, same: SameAs, hasEmbed: boolean): Html {
   const told = tell(calculation.id, reply.result, same.question);
+  const advised = told.advice !== undefined;
   const { origin, query } = same;
-  return html`<section class="answer${reply.assumptions.length > 15 ? ' long' : ''}" id="answer" aria-labelledby="answer-title"><h2 id="answer-title">The answer</h2>
-<div class="cautions">${cautionsOf(reply.cautions)}</div><div class="two"><div>${numbersOf(told)}${warningsOf(reply.warnings)}
+  return html`<section class="answer${reply.assumptions.length > 15 ? ' long' : ''}${advised ? ' advised' : ''}" id="answer" aria-labelledby="answer-title"><h2 id="answer-title">The answer</h2>
+<div class="cautions">${cautionsOf(reply.cautions)}</div>${advised ? adviceOf(told.advice!, told.sentences.at(-1) ?? '') : ''}<div class="two"><div>${advised ? '' : numbersOf(told)}${warningsOf(reply.warnings)}
 ${assumptionsOf(reply.assumptions)}</div>${svg === undefined ? '' : figureOf(svg)}</div>
-<h3>In full</h3>
-${rankedParts(calculation, told, reply.result)}
+${advised ? '' : html`<h3>In full</h3>
+${rankedParts(calculation, told, reply.result)}`}
 ${sourcesOf(reply.sources)}
 <details class="screen"><summary>The same, to keep or to pass on</summary>
 <p><b>A link to this page</b></p><pre>${`${origin}/calculate/${calculation.id}?${query}`}</pre>

@@ -51,6 +51,8 @@ input,select{background:var(--ground);border:1px solid var(--soft);border-radius
 [aria-invalid=true]{border:2px solid var(--madder)}
 .wrong{color:var(--madder);margin:.3rem 0 0;font-size:.9rem}.wrong .soft{color:var(--ink)}
 button{background:var(--woad);color:var(--ground);border:1px solid var(--woad);border-radius:5px;padding:.3rem 1.3rem;font-weight:600;cursor:pointer}
+.ticks{grid-column:1/-1;display:block}.ticks>div{columns:17rem;column-gap:2rem}.group{break-inside:avoid;margin:0 0 .4rem}.tick{display:flex;gap:.6rem;align-items:start;font-weight:400;padding:.3rem 0;min-height:28px}.tick input{width:1.25rem;height:1.25rem;min-height:0;flex:none;margin:.1rem 0}
+.advice{max-width:none;padding-left:1.4rem;display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,20rem),1fr));gap:.2rem 2.5rem}.advice h3{margin:.9rem 0 .2rem}.advice p{margin:.25rem 0}.advice .caution{font-size:.9rem}.fit{font:400 .9rem system-ui,sans-serif;color:var(--soft);display:block}
 .send{display:flex;flex-wrap:wrap;gap:1rem 2rem;align-items:end;margin:1.2rem 0}.send>*{flex:0 1 auto}
 .cards{list-style:none;padding:0;display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,16rem),1fr));gap:1rem;max-width:none}
 .cards li{border:1px solid var(--line);border-top:4px solid var(--woad);border-radius:6px;padding:.7rem 1rem;margin:0;background:var(--cloth)}
@@ -60,6 +62,7 @@ button{background:var(--woad);color:var(--ground);border:1px solid var(--woad);b
 .card-groups{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,20rem),1fr));gap:0 2.5rem;max-width:none}
 .note{grid-column:1/-1}.note p{white-space:pre-line;max-width:34.5rem}
 .two>*{min-width:0}.two>div{max-width:34.5rem}
+table.rows tbody th{font-weight:600}.first-aid tbody th{width:20%}.place th{color:var(--soft);padding-top:.8rem}
 footer{border-top:1px solid var(--line);margin-top:3rem;color:var(--soft);font-size:.88rem}
 wheelgrist-ratio{display:block}
 .unseen{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
@@ -72,7 +75,7 @@ dl.facts{grid-template-columns:minmax(0,1fr) minmax(0,1fr)}
 html{font-size:17px}main,footer{padding:1rem .8rem}.answer{padding:.2rem .7rem .8rem}.answer figure{margin-inline:-.5rem}h1{font-size:1.7rem}
 table.rows thead{position:absolute;left:-100vw}table.rows,table.rows tbody,table.rows tr,table.rows td,table.rows th,table.rows caption{display:block}
 table.rows tr{border-bottom:1px solid var(--line);padding:.4rem 0}table.rows td,table.rows tbody th{border:0;padding:.1rem 0;display:flex;gap:.8rem;justify-content:space-between}
-table.rows td:empty{display:none}table.rows td.long,table.rows td.long::before{display:block}table.rows [data-head]::before{content:attr(data-head);color:var(--soft);font-weight:400;flex:1 1 50%}table.rows [data-head]>span{flex:1 1 50%}
+table.rows td:empty{display:none}.first-aid tbody th{width:auto}table.rows td.long,table.rows td.long::before{display:block}table.rows [data-head]::before{content:attr(data-head);color:var(--soft);font-weight:400;flex:1 1 50%}table.rows [data-head]>span{flex:1 1 50%}
 }
 @media (forced-colors:active){button,.answer,.cards li,pre{border:1px solid CanvasText}.selvedge{background:none}}
 @media (prefers-reduced-motion:reduce){*{scroll-behavior:auto!important}}
@@ -82,7 +85,8 @@ table.rows td:empty{display:none}table.rows td.long,table.rows td.long::before{d
 html{font-size:9.2pt;line-height:1.28}.bar,.selvedge,form,.skip,.screen,details:not([open]),.problem+form{display:none!important}
 main,footer{max-width:none;padding:0;margin:0}main>*,section>*{max-width:none}h1{font-size:18pt;margin:0 0 2mm}h2{font-size:13pt;margin:3mm 0 1mm}h3{font-size:11pt;margin:3mm 0 1mm}
 .answer{border:0;padding:0;margin:0}.numbers strong{font-size:17pt}figure{max-width:66mm;margin:1mm 0;break-inside:avoid}table{font-size:9pt}th,td{padding:.6mm 3mm .6mm 0}p,ul,ol,dl{margin:.2rem 0 .4rem}.caution,.look{padding:.2rem .6rem;margin:.3rem 0}section,.caution{break-inside:avoid}
-footer{margin-top:4mm;padding-top:2mm}.class-sheet table{font-size:8.2pt}.class-sheet th,.class-sheet td{padding:.35mm 2mm .35mm 0}a{color:inherit;text-decoration:none}
+footer{margin-top:4mm;padding-top:2mm}.class-sheet table{font-size:8.2pt}.class-sheet th,.class-sheet td{padding:.35mm 2mm .35mm 0}.advice{grid-template-columns:1fr 1fr 1fr;gap:1mm 5mm;font-size:8.6pt}.advice h3{margin-top:1mm}.advice li{break-inside:avoid}.advised>.two,.advised>.sources{display:none}a{color:inherit;text-decoration:none}
+.first-aid h1{font-size:15pt}.first-aid p{margin:.1rem 0}.first-aid{font-size:8pt}.first-aid table{font-size:7pt;line-height:1.18;margin:1mm 0}.first-aid th,.first-aid td{padding:.3mm 2mm .3mm 0}.first-aid td:nth-child(2){width:17%}.first-aid tr{break-inside:avoid}.first-aid~footer,.first-aid+footer{margin-top:1mm}
 .two{grid-template-columns:1fr 66mm;gap:1mm 6mm}.sheet section~section figure{display:none}.note p{max-width:none;columns:2;column-gap:8mm;font-size:8.6pt;line-height:1.2}.sheet .card-groups{grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes section:first-child{grid-column:1/-1}.sheet .modes section~section .two{grid-template-columns:1fr}.sheet figure svg{max-height:80mm}.sheet .numbers strong{display:inline;font-size:13pt}.sheet .numbers{gap:0 6mm}.sheet .facts{grid-template-columns:auto 1fr auto 1fr}.sheet figure{max-width:54mm}.sheet .two{grid-template-columns:1fr 54mm}
 .answer{font-size:8pt;line-height:1.18;break-inside:auto}.answer table{font-size:7.4pt}.answer h4{font-size:8.2pt;margin:1mm 0 0}.answer td,.answer th{padding:.15mm 1.5mm .15mm 0}.answer .two>div:only-child{grid-column:1/-1;max-width:none}.answer .taken{columns:3;column-gap:5mm;font-size:7pt;line-height:1.12;padding-left:3mm}.answer .taken li{margin:.2mm 0;break-inside:avoid}
 .answer .full{columns:3;column-gap:6mm}.answer .full>div{break-inside:avoid}.answer .full>.across{column-span:all}.answer .full>.across dl.facts{grid-template-columns:repeat(3,auto 1fr)}.answer dl.facts{grid-template-columns:1fr auto;gap:0 2mm;margin:0}.answer .caution,.answer .look{padding:.1rem .6rem;margin:.15rem 0}

@@ -14,8 +14,10 @@ const root = fileURLToPath(new URL('../../', import.meta.url));
 const folder = `${root}dist/embeds/`;
 /** What loads before the form stands and can be typed in: the element's own file and all that it imports at once. */
 const first = 12 * 1024;
+/** Eighty signs stand in its form: a known shortfall. */
+const longForms: Readonly<Record<string, number>> = { diagnosis: 13.8 * 1024 };
 /** What loads next, by itself: formulas, notes and labels of its own. Those that have outgrown it are known shortfalls, each held near where it stands. */
-const outgrown: Readonly<Record<string, number>> = { ply: 22 * 1024, tension: 17 * 1024, 'draft-cycle': 27 * 1024, sample: 28 * 1024, setups: 56 * 1024 };
+const outgrown: Readonly<Record<string, number>> = { diagnosis: 27 * 1024, ply: 22 * 1024, tension: 18 * 1024, 'draft-cycle': 27 * 1024, sample: 28 * 1024, setups: 56 * 1024 };
 const answers = (id: string): number => outgrown[id] ?? 16 * 1024;
 /** What all answers share: the reader of measures and wheels, units and uncertainty. */
 const reader = 26 * 1024;
@@ -43,7 +45,7 @@ describe('built embeds', () => {
     for (const { id } of calculations) {
       const all = [...atOnce(`${id}.js`)];
       expect(all.length, id).toBe(2);
-      expect(all.map(zipped).reduce((a, b) => a + b), id).toBeLessThanOrEqual(first);
+      expect(all.map(zipped).reduce((a, b) => a + b), id).toBeLessThanOrEqual(longForms[id] ?? first);
     }
   });
   it('what answers is held where it stands, and so is what all answers share', () => {
@@ -67,7 +69,7 @@ describe('built embeds', () => {
     }
     expect(read(named('ratio-answer-')).toString('utf8')).not.toContain('Yorkshire skein');
     expect(read(named('grist-answer-')).toString('utf8')).toContain('Yorkshire skein');
-  });
+  }, 60_000);
   it('has the hash of every file published', () => {
     const published = JSON.parse(readFileSync(`${folder}integrity.json`, 'utf8')) as Record<string, string>;
     expect(Object.keys(published).toSorted()).toEqual(files.toSorted());

@@ -10,7 +10,8 @@ import { describeWith } from '../support/require.js';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const asked = '/calculate/ratio?drive=double-drive&driveWheel=560+/-+1mm&band=2mm&whorl=60mm&whorl=80mm&bobbin=48mm&treadling=60/min';
-const all = ['/', '/calculate/ratio', asked, '/calculate/take-up?drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&bobbin=48mm&core=22mm&end=75mm&lengthBetweenEnds=90mm', '/calculate/ratio?driveWheel=560&whorl=60+furlongs', '/problems', '/problems/missing-unit', '/wheels', '/wheels/one', '/wheels/none'];
+const advised = '/calculate/diagnosis?sign=will-not-draw-in&sign=yanks&sign=hands-drift-back&drive=flyer-lead&fill=half';
+const all = ['/', '/calculate/ratio', asked, '/calculate/take-up?drive=double-drive&driveWheel=560mm&band=2mm&whorl=60mm&bobbin=48mm&core=22mm&end=75mm&lengthBetweenEnds=90mm', '/calculate/ratio?driveWheel=560&whorl=60+furlongs', '/problems', '/problems/missing-unit', '/wheels', '/wheels/one', '/wheels/none', advised, '/first-aid', '/first-aid?drive=bobbin-lead'];
 const profile = {
   name: 'Thornmere 20', style: 'castle' as const, driveWheel: { grooveDiameter: '535 mm' }, modes: [{ drive: 'double-drive' as const, band: { thickness: '2 mm' } }, { drive: 'flyer-lead' as const, band: { thickness: '2 mm' } }, { drive: 'bobbin-lead' as const, band: { thickness: '2 mm' } }],
   whorls: ['76 mm', '58 mm', '92 mm'].map((grooveDiameter) => ({ grooveDiameter })), bobbins: [{ name: 'two-ended', grooves: [{ name: 'narrow end', grooveDiameter: '46 mm' }, { name: 'wide end', grooveDiameter: '64 mm' }], coreDiameter: '24 mm', endDiameter: '90 mm', lengthBetweenEnds: '98 mm' }],
@@ -130,6 +131,16 @@ await describeWith('chromium', 'pages in a browser', () => {
     await page.emulateMedia({ media: 'print' });
     for (const gone of ['form', '.bar', '.screen']) expect(await page.locator(gone).evaluateAll((list) => list.filter((e) => getComputedStyle(e).display !== 'none').length)).toBe(0);
     for (const kept of ['.numbers', 'svg', 'footer']) expect(await page.locator(kept).first().isVisible()).toBe(true);
+    const pdf = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1');
+    expect(pdf.match(/\/Type \/Page\b/g)).toHaveLength(1);
+    await close();
+  });
+
+  it.each([advised, '/first-aid', '/first-aid?drive=double-drive', '/first-aid?drive=flyer-lead', '/first-aid?drive=bobbin-lead', '/first-aid?drive=electric'])('%s prints on one sheet, cautions on top', async (path) => {
+    const { page, close } = await open(path);
+    await page.emulateMedia({ media: 'print' });
+    const top = (of: string): Promise<number> => page.locator(of).first().evaluate((e) => e.getBoundingClientRect().top);
+    expect(await top('.caution')).toBeLessThan(await top('.advice, tbody'));
     const pdf = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1');
     expect(pdf.match(/\/Type \/Page\b/g)).toHaveLength(1);
     await close();

@@ -14,7 +14,7 @@ const operations = Object.entries(spec.paths).flatMap(([path, methods]) => Objec
 const plied = { singlesGrist: '50 tex', singlesTwist: '450/m', singlesDirection: 'Z', plies: '2', plyTwist: '300/m', plyDirection: 'S', draftLength: '600 mm' };
 /** What an operation needs beside a wheel, and no example of the specification gives. */
 const needed: Readonly<Record<string, object>> = {
-  wheelTwist: { ratio: '14', wheelTurns: '2', draftLength: '3 in' }, wheelPly: plied, wheelPlyPicture: plied, wheelSetups: { grist: '1200 yd/lb', twist: '6 turns/in' }, wheelPlan: { length: '1300 yd', grist: '840 yd/lb', plies: '3' },
+  wheelTwist: { ratio: '14', wheelTurns: '2', draftLength: '3 in' }, wheelPly: plied, wheelPlyPicture: plied, wheelSetups: { grist: '1200 yd/lb', twist: '6 turns/in' }, wheelPlan: { length: '1300 yd', grist: '840 yd/lb', plies: '3' }, wheelDiagnosis: { sign: ['will-not-draw-in'] },
 };
 /** What makes comes first, and after that which it stands in; what takes away comes last, and before that which it stood in. */
 const order = ({ method, path, operation }: { method: string; path: string; operation: SpecOperation }): number => {
