@@ -43,7 +43,7 @@ export async function ownLabels(root) {
     const words = wordsOf(components.schemas, ['Question', 'Reply'].map((part) => `${pascal(id)}${part}`).filter((name) => name in components.schemas));
     if (words.size === 0) throw new Error(`The specification has neither ${pascal(id)}Question nor ${pascal(id)}Reply: npm run gen`);
     const own = {
-      labels: only(all.labels, (key) => key.split('/').every((word) => words.has(word))),
+      labels: only(all.labels, (key) => key.split('/').every((word) => word === '' || words.has(word))),
       choiceLabels: Object.fromEntries(Object.entries(all.choiceLabels).filter(([key]) => key === '*' || words.has(key)).map(([key, choices]) => [key, only(choices, (value) => words.has(value))])),
       asked: only(all.asked, (key) => key === id),
       alsoSaid: only(all.alsoSaid, (key) => key === id),
