@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions, Upload } from './options.js';
 import { items, rows } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DiagnosisQuestion, DiagnosisReply, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SignList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -48,6 +48,14 @@ export type ClassSheetArgs = Readonly<Record<string, never>>;
 /** One yarn on many wheels, on one sheet. Takes the parameters of GET /v1/setups that are not about one wheel; style, drive, named or wheelId say which wheels. `GET /class-sheet` */
 export const classSheet = (transport: Transport, args: ClassSheetArgs = {}, options?: CallOptions): Call<string> =>
   transport.call({ id: 'classSheet', method: 'GET', path: '/class-sheet', accept: 'text/html', again: true }, args, options);
+
+export interface FirstAidPageArgs {
+  /** For a wheel that is driven so. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'electric';
+}
+/** First-aid sheet, to print. `GET /first-aid` */
+export const firstAidPage = (transport: Transport, args: FirstAidPageArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'firstAidPage', method: 'GET', path: '/first-aid', accept: 'text/html', again: true }, args, options);
 
 export type LiveArgs = Readonly<Record<string, never>>;
 /** Whether the process lives. `GET /health/live` */
@@ -277,6 +285,121 @@ export const listCardRevisions = (transport: Transport, args: ListCardRevisionsA
 /** Every revision of a card. The newest first. They are told to the guild that keeps the card, also when it was put away. Every item, page after page. */
 export const allCardRevisions = (transport: Transport, args: ListCardRevisionsArgs, options?: CallOptions): AsyncGenerator<CardRevision, void, undefined> =>
   items((after) => listCardRevisions(transport, after === undefined ? args : { ...args, after }, options), args.after);
+
+export interface DiagnosisArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** What is wrong. From the signs that you notice to the next thing to look at and to try: safety first, one change at a time. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/diagnosis` */
+export const diagnosis = (transport: Transport, body: DiagnosisQuestion, args: DiagnosisArgs = {}, options?: CallOptions): Call<DiagnosisReply> =>
+  transport.call({ id: 'diagnosis', method: 'POST', path: '/v1/diagnosis', again: true }, args, options, body);
+
+export interface DiagnosisByLinkArgs {
+  /**
+   * What do you notice.
+   * @example ["will-not-draw-in","hands-drift-back"]
+   */
+  readonly sign?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /**
+   * Drive. Left open: causes of every drive.
+   * @example "flyer-lead"
+   */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** What was changed last. */
+  readonly changed?: 'band' | 'bobbin' | 'whorl' | 'oiled' | 'moved' | 'mode' | 'direction' | 'fibre' | 'weather';
+  /**
+   * How full is the bobbin.
+   * @example "half"
+   */
+  readonly fill?: 'empty' | 'half' | 'full';
+  /**
+   * Small steps of tightening so far. Since the last good yarn.
+   * @example "1"
+   */
+  readonly stepsTightened?: string;
+  /** How you spin. */
+  readonly habit?: 'holds-on' | 'lets-in-slowly' | 'lets-in-fast' | 'fast-feet' | 'presses-hard' | 'one-hook' | 'seldom-oils' | 'leaves-tension-on' | 'winds-off-over-the-end' | 'plying' | readonly ('holds-on' | 'lets-in-slowly' | 'lets-in-fast' | 'fast-feet' | 'presses-hard' | 'one-hook' | 'seldom-oils' | 'leaves-tension-on' | 'winds-off-over-the-end' | 'plying')[];
+  /**
+   * Which of the signs is strong.
+   * @example ["yarn-slack"]
+   */
+  readonly strong?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /** Which of the signs is slight. */
+  readonly slight?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /** Looked for, and not there. */
+  readonly notSeen?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /** Whorl in use, by its name. */
+  readonly whorlName?: string;
+  /** Bobbin in use, by its name. */
+  readonly bobbinName?: string;
+  /** Treadling, such as 60/min. Treadles a minute. */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Length drafted, such as 560 mm. Before you let it in. */
+  readonly draftLength?: string;
+  /** Turns of the wheel for it. */
+  readonly wheelTurns?: string;
+  /** Or treadles for it. */
+  readonly treadles?: string;
+  /** Twist you want, such as 8 turns/in. */
+  readonly twist?: string;
+  /** Heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand. */
+  readonly bagLifts?: string;
+  /** Lightest bag that pulls yarn off, such as 20 g. Wheel held. */
+  readonly bagPullsOff?: string;
+  /** Pull needed to draw in, such as 20 g. */
+  readonly pullNeeded?: string;
+  /** Pull that yarn and hand bear, such as 20 g. */
+  readonly pullBorne?: string;
+  /** Drive wheel, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly driveWheel?: string;
+  /** Whorl, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /** Band thickness, such as 560 mm. Cotton cord is often 2 mm. */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /** Bobbin core, across, such as 560 mm. The empty shaft of the bobbin. */
+  readonly core?: string;
+  /** Bobbin ends, across, such as 560 mm. */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /** Length between the bobbin’s ends, such as 560 mm. */
+  readonly lengthBetweenEnds?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** What is wrong, by link. From the signs that you notice to the next thing to look at and to try: safety first, one change at a time. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/diagnosis` */
+export const diagnosisByLink = (transport: Transport, args: DiagnosisByLinkArgs = {}, options?: CallOptions): Call<DiagnosisReply> =>
+  transport.call({ id: 'diagnosisByLink', method: 'GET', path: '/v1/diagnosis', again: true }, args, options);
 
 export interface DraftCycleArgs {
   /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
@@ -2194,6 +2317,11 @@ export interface SetupsByLinkArgs {
 export const setupsByLink = (transport: Transport, args: SetupsByLinkArgs = {}, options?: CallOptions): Call<SetupsReply> =>
   transport.call({ id: 'setupsByLink', method: 'GET', path: '/v1/setups', again: true }, args, options);
 
+export type ListSignsArgs = Readonly<Record<string, never>>;
+/** Signs that something is wrong, by where one notices them, the dangerous ones first. `GET /v1/signs` */
+export const listSigns = (transport: Transport, args: ListSignsArgs = {}, options?: CallOptions): Call<SignList> =>
+  transport.call({ id: 'listSigns', method: 'GET', path: '/v1/signs', again: true }, args, options);
+
 export type ListSourcesArgs = Readonly<Record<string, never>>;
 /** Published sources that the numbers rest on. `GET /v1/sources` */
 export const listSources = (transport: Transport, args: ListSourcesArgs = {}, options?: CallOptions): Call<SourceList> =>
@@ -2996,6 +3124,60 @@ export interface StrikeCareArgs {
 /** Strikes an entry from the log. It no longer counts. Its row is kept. `DELETE /v1/wheels/{id}/care/{entry}` */
 export const strikeCare = (transport: Transport, args: StrikeCareArgs, options?: CallOptions): Call<undefined> =>
   transport.call({ id: 'strikeCare', method: 'DELETE', path: '/v1/wheels/{id}/care/{entry}', accept: '*/*', place: both(inPath, ifMatch) }, args, options);
+
+export interface WheelDiagnosisArgs {
+  /** Id of a wheel of the library. */
+  readonly id: string;
+  /** What do you notice. */
+  readonly sign?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /** Drive. Left open: causes of every drive. */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /** What was changed last. */
+  readonly changed?: 'band' | 'bobbin' | 'whorl' | 'oiled' | 'moved' | 'mode' | 'direction' | 'fibre' | 'weather';
+  /** How full is the bobbin. */
+  readonly fill?: 'empty' | 'half' | 'full';
+  /** Small steps of tightening so far. Since the last good yarn. */
+  readonly stepsTightened?: string;
+  /** How you spin. */
+  readonly habit?: 'holds-on' | 'lets-in-slowly' | 'lets-in-fast' | 'fast-feet' | 'presses-hard' | 'one-hook' | 'seldom-oils' | 'leaves-tension-on' | 'winds-off-over-the-end' | 'plying' | readonly ('holds-on' | 'lets-in-slowly' | 'lets-in-fast' | 'fast-feet' | 'presses-hard' | 'one-hook' | 'seldom-oils' | 'leaves-tension-on' | 'winds-off-over-the-end' | 'plying')[];
+  /** Which of the signs is strong. */
+  readonly strong?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /** Which of the signs is slight. */
+  readonly slight?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /** Looked for, and not there. */
+  readonly notSeen?: 'cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn' | readonly ('cracked-flyer' | 'loose-hook' | 'cracked-wheel' | 'part-came-off' | 'motor-hot' | 'bad-wire' | 'hands-hurt' | 'will-not-draw-in' | 'draws-in-weakly' | 'yanks' | 'wheel-gets-ahead' | 'jerk-at-wind-on' | 'hands-drift-back' | 'yarn-slack' | 'pull-pulses' | 'pull-jerks' | 'weaker-as-it-fills' | 'strong-since-empty' | 'other-pull-when-reversed' | 'pull-though-slack' | 'tightening-changes-nothing' | 'no-draw-in-at-any-tension' | 'fibres-stand-off' | 'snarls' | 'over-twisted' | 'under-twisted' | 'breaks' | 'thin-spots' | 'too-thick' | 'twist-uneven' | 'twist-drifts' | 'soft-impossible' | 'twist-differs-wound-off' | 'falls-apart-as-it-turns' | 'one-opens-one-tightens' | 'harder-when-plied' | 'skein-squirms' | 'strand-in-fits' | 'kate-runs-on' | 'dark-marks' | 'snagged' | 'slub-stuck' | 'yarn-behind-bobbin' | 'leader-slips' | 'turn-as-one' | 'bobbin-stiff' | 'bobbin-no-play' | 'flyer-stiff' | 'bobbin-not-driven' | 'grooves-alike' | 'bobbin-other' | 'winds-backwards' | 'hilly' | 'over-full' | 'rough-hook' | 'whorl-loose' | 'whorl-stuck' | 'whorl-too-far-on' | 'band-slips' | 'band-comes-off' | 'band-off-reversed' | 'band-wanders' | 'one-pass-slack' | 'crosses-twice' | 'two-bands' | 'single-crossed' | 'second-loop-on-bobbin' | 'other-next-day' | 'screw-at-end' | 'band-limp' | 'band-frayed' | 'groove-oily' | 'not-in-line' | 'brake-off' | 'brake-grabs' | 'brake-touches-band' | 'brake-felt-tight' | 'hard-to-treadle' | 'legs-tire' | 'stalls' | 'starts-wrong-way' | 'flyer-slow' | 'flyer-fast' | 'feet-race' | 'wheel-wobbles' | 'wheel-walks' | 'stiff-with-band-off' | 'free-with-band-off' | 'motor-fades' | 'squeaks' | 'knocks' | 'thumps' | 'hums' | 'chatters' | 'scrapes' | 'ticks-each-flyer-turn')[];
+  /** Whorl in use, by its name. */
+  readonly whorlName?: string;
+  /** Bobbin in use, by its name. */
+  readonly bobbinName?: string;
+  /** Treadling, such as 60/min. Treadles a minute. */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /** Length drafted, such as 560 mm. Before you let it in. */
+  readonly draftLength?: string;
+  /** Turns of the wheel for it. */
+  readonly wheelTurns?: string;
+  /** Or treadles for it. */
+  readonly treadles?: string;
+  /** Twist you want, such as 8 turns/in. */
+  readonly twist?: string;
+  /** Heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand. */
+  readonly bagLifts?: string;
+  /** Lightest bag that pulls yarn off, such as 20 g. Wheel held. */
+  readonly bagPullsOff?: string;
+  /** Pull needed to draw in, such as 20 g. */
+  readonly pullNeeded?: string;
+  /** Pull that yarn and hand bear, such as 20 g. */
+  readonly pullBorne?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** What is wrong of a wheel of the library. From the signs that you notice to the next thing to look at and to try: safety first, one change at a time. The wheel is taken from the library. `GET /v1/wheels/{id}/diagnosis` */
+export const wheelDiagnosis = (transport: Transport, args: WheelDiagnosisArgs, options?: CallOptions): Call<DiagnosisReply> =>
+  transport.call({ id: 'wheelDiagnosis', method: 'GET', path: '/v1/wheels/{id}/diagnosis', again: true, place: inPath }, args, options);
 
 export interface WheelDraftCycleArgs {
   /** Id of a wheel of the library. */

@@ -211,6 +211,15 @@ export type ArmStress = {
     readonly stress: Quantity;
     readonly state: "low" | "watch" | "too-much" | (string & {});
 };
+/** A question that would tell much. */
+export type AskNext = {
+    readonly id: string;
+    readonly asks: string;
+    /** What the answer is expected to tell. */
+    readonly bits: PlainNumber;
+    readonly ifYes: string;
+    readonly ifNo: string;
+};
 /** What was taken for granted. */
 export type Assumption = {
     readonly code: string;
@@ -348,10 +357,10 @@ export type BatchItem = {
     readonly calculation: string;
     /** What the question alone would have been answered with. */
     readonly status: number;
-    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | DraftCycleReply | FlyerReply | SetupsReply | PlanReply | PlyReply | SampleReply | Problem;
+    readonly body: RatioReply | TakeUpReply | TwistReply | GristReply | DriveBandReply | TensionReply | DraftCycleReply | FlyerReply | SetupsReply | PlanReply | PlyReply | SampleReply | DiagnosisReply | Problem;
 };
 /** One question of a batch. */
-export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | DraftCycleBatchQuestion | FlyerBatchQuestion | SetupsBatchQuestion | PlanBatchQuestion | PlyBatchQuestion | SampleBatchQuestion;
+export type BatchQuestion = RatioBatchQuestion | TakeUpBatchQuestion | TwistBatchQuestion | GristBatchQuestion | DriveBandBatchQuestion | TensionBatchQuestion | DraftCycleBatchQuestion | FlyerBatchQuestion | SetupsBatchQuestion | PlanBatchQuestion | PlyBatchQuestion | SampleBatchQuestion | DiagnosisBatchQuestion;
 /** Answers of a batch. */
 export type BatchReply = {
     readonly items: readonly BatchItem[];
@@ -749,6 +758,12 @@ export type ContractionModel = {
     readonly contraction: Quantity;
     readonly grist?: Quantity;
 };
+/** What does not go together. */
+export type Contradiction = {
+    readonly kind: "between-signs" | "sign-and-wheel" | "sign-and-test" | (string & {});
+    readonly says: string;
+    readonly look: string;
+};
 /** What a urethane cord of this thickness bears. */
 export type CordLimits = {
     readonly greatestTension: Quantity;
@@ -849,6 +864,74 @@ export type CycleTwist = {
     readonly last?: Quantity;
     readonly inHand: Quantity;
     readonly along: readonly TwistAlong[];
+};
+/** What is wrong, as one of a batch. */
+export type DiagnosisBatchQuestion = {
+    /** Yours; given back with the answer. */
+    readonly id?: string;
+    /** @constant */
+    readonly calculation: "diagnosis";
+    readonly question: DiagnosisQuestion;
+    /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+    readonly units?: string;
+    /** true: be refused rather than warned. */
+    readonly strict?: boolean;
+};
+/** Signs, with all that is known of the wheel, its setting, the yarn and the spinner. At least one sign is needed. */
+export type DiagnosisQuestion = {
+    readonly signs?: readonly (SignId | SignSeen)[];
+    /** Looked for, and not there. */
+    readonly notSeen?: readonly SignId[];
+    readonly wheel?: Wheel;
+    /** Instead of wheel: one of the library. */
+    readonly wheelId?: string;
+    /** One of double-drive, flyer-lead, bobbin-lead, spindle, electric; scotch-tension and irish-tension are read too. */
+    readonly drive?: string;
+    /** Whorl in use, by its name. */
+    readonly whorl?: string;
+    /** Bobbin in use, by its name. */
+    readonly bobbin?: string;
+    readonly fill?: "empty" | "half" | "full";
+    /**
+     * What was changed last.
+     */
+    readonly changed?: "band" | "bobbin" | "whorl" | "oiled" | "moved" | "mode" | "direction" | "fibre" | "weather";
+    readonly habits?: readonly ("holds-on" | "lets-in-slowly" | "lets-in-fast" | "fast-feet" | "presses-hard" | "one-hook" | "seldom-oils" | "leaves-tension-on" | "winds-off-over-the-end" | "plying")[];
+    /** Small steps of tightening so far. */
+    readonly stepsTightened?: NumberIn;
+    /** Treadling. A number of turns or treadles in a time with its unit: /min, /s, /h. */
+    readonly treadling?: QuantityIn;
+    readonly counted?: "wheel-turns" | "each-foot";
+    /** Length drafted. A length with its unit: mm, cm, m, km, in, ft, yd, um. */
+    readonly draftLength?: QuantityIn;
+    readonly wheelTurns?: NumberIn;
+    readonly treadles?: NumberIn;
+    /** Twist wanted. A twist with its unit: turns/m, turns/cm, turns/10cm, turns/in. */
+    readonly twist?: QuantityIn;
+    readonly bagTest?: BagTest;
+    /** Pull needed to draw in. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pullNeeded?: QuantityIn;
+    /** Pull that yarn and hand bear. A pull with its unit: N, cN, mN, gf, ozf, lbf, kgf. */
+    readonly pullBorne?: QuantityIn;
+};
+/** An answer with all that belongs to it. */
+export type DiagnosisReply = {
+    readonly result: DiagnosisResult;
+    readonly assumptions: readonly Assumption[];
+    readonly warnings: readonly Warning[];
+    readonly cautions: readonly Caution[];
+    readonly sources: readonly Source[];
+    readonly model: Model;
+};
+/** Causes in the order in which to try them, and what to look at before more can be said. */
+export type DiagnosisResult = {
+    readonly verdict: "stop" | "stands-out" | "look-first" | (string & {});
+    /** Before any one cause. */
+    readonly doFirst: readonly string[];
+    readonly causes: readonly LikelyCause[];
+    readonly questions: readonly AskNext[];
+    readonly contradictions: readonly Contradiction[];
+    readonly measures: readonly NumberInWindow[];
 };
 /** Draft cycle, as one of a batch. */
 export type DraftCycleBatchQuestion = {
@@ -1910,6 +1993,28 @@ export type LibrarySearch = {
     readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other";
     readonly drive?: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric";
 };
+/** A cause, the likeliest first. */
+export type LikelyCause = {
+    readonly id: string;
+    readonly name: string;
+    /** Share of this cause among all that fit. */
+    readonly fit: Quantity;
+    /** Show them above the advice. */
+    readonly cautions: readonly string[];
+    readonly why: string;
+    /** Touches nothing; ten seconds. */
+    readonly checkFirst: string;
+    /** One change. */
+    readonly tryNext: string;
+    readonly quantity?: NumberInWindow;
+    readonly tension: "loosen" | "tighten" | "leave" | (string & {});
+    /** The remedy is no spinner’s work, or cannot be undone. */
+    readonly technicianOnly: boolean;
+    /** What was said that goes with it. */
+    readonly explains: readonly string[];
+    /** Signs that it does not explain. */
+    readonly notExplained: readonly string[];
+};
 /** What a wheel was copied from: the nearest first, as far as they may be seen. */
 export type Lineage = {
     readonly items: readonly Ancestor[];
@@ -2280,6 +2385,19 @@ export type NewKey = {
  * @example 10 ± 0.5
  */
 export type NumberIn = number | string | NumberValueIn | NumberRangeIn;
+/** A number of the wheel or of a test beside its window. */
+export type NumberInWindow = {
+    readonly of: "draws-in" | "pulls-off" | "bobbin-per-flyer-turn" | "feed" | "twist" | "softest-twist" | "spread" | "twist-of-a-lap" | "flyer-speed" | "treadling" | "whorl-size" | (string & {});
+    readonly value: Quantity | PlainNumber;
+    readonly atLeast?: Quantity | PlainNumber;
+    readonly atMost?: Quantity | PlainNumber;
+    /**
+     * Beside its window; near: too close to say.
+     */
+    readonly found: "above" | "below" | "inside" | "near" | (string & {});
+    /** Out of its window: times the edge. */
+    readonly times?: PlainNumber;
+};
 /** Only a range is known; no unit. */
 export type NumberRange = {
     /** Lower end. Absent: no lower bound is known. */
@@ -3466,6 +3584,33 @@ export type SetupsYarn = {
     readonly pliedGrist?: Quantity;
     readonly plyTwist?: Quantity;
     readonly plyDirection?: "S" | "Z";
+};
+/** A sign in spinners’ words. The dangerous ones come first. */
+export type Sign = {
+    readonly id: SignId;
+    readonly says: string;
+    readonly noticed: "hands" | "yarn" | "bobbin" | "band" | "treadle" | "sound" | (string & {});
+    /** As a person reads it. */
+    readonly where: string;
+    /**
+     * stop: nothing else before this. rest: stop for today.
+     */
+    readonly danger?: "stop" | "rest" | (string & {});
+};
+/**
+ * A sign; see GET /v1/signs.
+ */
+export type SignId = "cracked-flyer" | "loose-hook" | "cracked-wheel" | "part-came-off" | "motor-hot" | "bad-wire" | "hands-hurt" | "will-not-draw-in" | "draws-in-weakly" | "yanks" | "wheel-gets-ahead" | "jerk-at-wind-on" | "hands-drift-back" | "yarn-slack" | "pull-pulses" | "pull-jerks" | "weaker-as-it-fills" | "strong-since-empty" | "other-pull-when-reversed" | "pull-though-slack" | "tightening-changes-nothing" | "no-draw-in-at-any-tension" | "fibres-stand-off" | "snarls" | "over-twisted" | "under-twisted" | "breaks" | "thin-spots" | "too-thick" | "twist-uneven" | "twist-drifts" | "soft-impossible" | "twist-differs-wound-off" | "falls-apart-as-it-turns" | "one-opens-one-tightens" | "harder-when-plied" | "skein-squirms" | "strand-in-fits" | "kate-runs-on" | "dark-marks" | "snagged" | "slub-stuck" | "yarn-behind-bobbin" | "leader-slips" | "turn-as-one" | "bobbin-stiff" | "bobbin-no-play" | "flyer-stiff" | "bobbin-not-driven" | "grooves-alike" | "bobbin-other" | "winds-backwards" | "hilly" | "over-full" | "rough-hook" | "whorl-loose" | "whorl-stuck" | "whorl-too-far-on" | "band-slips" | "band-comes-off" | "band-off-reversed" | "band-wanders" | "one-pass-slack" | "crosses-twice" | "two-bands" | "single-crossed" | "second-loop-on-bobbin" | "other-next-day" | "screw-at-end" | "band-limp" | "band-frayed" | "groove-oily" | "not-in-line" | "brake-off" | "brake-grabs" | "brake-touches-band" | "brake-felt-tight" | "hard-to-treadle" | "legs-tire" | "stalls" | "starts-wrong-way" | "flyer-slow" | "flyer-fast" | "feet-race" | "wheel-wobbles" | "wheel-walks" | "stiff-with-band-off" | "free-with-band-off" | "motor-fades" | "squeaks" | "knocks" | "thumps" | "hums" | "chatters" | "scrapes" | "ticks-each-flyer-turn";
+/** Signs that something is wrong, by where one notices them, the dangerous ones first */
+export type SignList = {
+    readonly items: readonly Sign[];
+    /** Cursor of the next page; absent on the last. */
+    readonly next?: string;
+};
+/** A sign with its strength. */
+export type SignSeen = {
+    readonly sign: SignId;
+    readonly strength?: "slight" | "plain" | "strong";
 };
 /** A strand: two of grist, length and mass; its twist and direction. */
 export type Single = {

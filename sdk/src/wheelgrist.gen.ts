@@ -2,7 +2,7 @@
 import { Transport } from './client.js';
 import * as operations from './operations.gen.js';
 import type { Call, CallOptions, TransportOptions, Upload } from './options.js';
-import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DiagnosisQuestion, DiagnosisReply, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SignList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 /** The service, with every operation as a method. Where size matters, hand a `Transport` to the operation's own function instead. */
 export class Wheelgrist {
@@ -23,6 +23,8 @@ export class Wheelgrist {
   listChanges(args?: operations.ListChangesArgs, options?: CallOptions): Call<ChangeList> { return operations.listChanges(this.transport, args, options); }
   /** One yarn on many wheels, on one sheet. Takes the parameters of GET /v1/setups that are not about one wheel; style, drive, named or wheelId say which wheels. `GET /class-sheet` */
   classSheet(args?: operations.ClassSheetArgs, options?: CallOptions): Call<string> { return operations.classSheet(this.transport, args, options); }
+  /** First-aid sheet, to print. `GET /first-aid` */
+  firstAidPage(args?: operations.FirstAidPageArgs, options?: CallOptions): Call<string> { return operations.firstAidPage(this.transport, args, options); }
   /** Whether the process lives. `GET /health/live` */
   live(args?: operations.LiveArgs, options?: CallOptions): Call<Health> { return operations.live(this.transport, args, options); }
   /** Whether the library answers too. `GET /health/ready` */
@@ -79,6 +81,10 @@ export class Wheelgrist {
   listCardRevisions(args: operations.ListCardRevisionsArgs, options?: CallOptions): Call<CardRevisionList> { return operations.listCardRevisions(this.transport, args, options); }
   /** Every revision of a card. The newest first. They are told to the guild that keeps the card, also when it was put away. Every item, page after page. */
   allCardRevisions(args: operations.ListCardRevisionsArgs, options?: CallOptions): AsyncGenerator<CardRevision, void, undefined> { return operations.allCardRevisions(this.transport, args, options); }
+  /** What is wrong. From the signs that you notice to the next thing to look at and to try: safety first, one change at a time. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/diagnosis` */
+  diagnosis(body: DiagnosisQuestion, args?: operations.DiagnosisArgs, options?: CallOptions): Call<DiagnosisReply> { return operations.diagnosis(this.transport, body, args, options); }
+  /** What is wrong, by link. From the signs that you notice to the next thing to look at and to try: safety first, one change at a time. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/diagnosis` */
+  diagnosisByLink(args?: operations.DiagnosisByLinkArgs, options?: CallOptions): Call<DiagnosisReply> { return operations.diagnosisByLink(this.transport, args, options); }
   /** Draft cycle. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/draft-cycle` */
   draftCycle(body: DraftCycleQuestion, args?: operations.DraftCycleArgs, options?: CallOptions): Call<DraftCycleReply> { return operations.draftCycle(this.transport, body, args, options); }
   /** Draft cycle, by link. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/draft-cycle` */
@@ -153,6 +159,8 @@ export class Wheelgrist {
   setups(body: SetupsQuestion, args?: operations.SetupsArgs, options?: CallOptions): Call<SetupsReply> { return operations.setups(this.transport, body, args, options); }
   /** Set-ups, by link. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/setups` */
   setupsByLink(args?: operations.SetupsByLinkArgs, options?: CallOptions): Call<SetupsReply> { return operations.setupsByLink(this.transport, args, options); }
+  /** Signs that something is wrong, by where one notices them, the dangerous ones first. `GET /v1/signs` */
+  listSigns(args?: operations.ListSignsArgs, options?: CallOptions): Call<SignList> { return operations.listSigns(this.transport, args, options); }
   /** Published sources that the numbers rest on. `GET /v1/sources` */
   listSources(args?: operations.ListSourcesArgs, options?: CallOptions): Call<SourceList> { return operations.listSources(this.transport, args, options); }
   /** Take-up. What each whorl and bobbin can draw in from empty to full, the softest twist they can make, and what the bobbin holds. The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId. `POST /v1/take-up` */
@@ -201,6 +209,8 @@ export class Wheelgrist {
   readCare(args: operations.ReadCareArgs, options?: CallOptions): Call<KeptCare> { return operations.readCare(this.transport, args, options); }
   /** Strikes an entry from the log. It no longer counts. Its row is kept. `DELETE /v1/wheels/{id}/care/{entry}` */
   strikeCare(args: operations.StrikeCareArgs, options?: CallOptions): Call<undefined> { return operations.strikeCare(this.transport, args, options); }
+  /** What is wrong of a wheel of the library. From the signs that you notice to the next thing to look at and to try: safety first, one change at a time. The wheel is taken from the library. `GET /v1/wheels/{id}/diagnosis` */
+  wheelDiagnosis(args: operations.WheelDiagnosisArgs, options?: CallOptions): Call<DiagnosisReply> { return operations.wheelDiagnosis(this.transport, args, options); }
   /** Draft cycle of a wheel of the library. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The wheel is taken from the library. `GET /v1/wheels/{id}/draft-cycle` */
   wheelDraftCycle(args: operations.WheelDraftCycleArgs, options?: CallOptions): Call<DraftCycleReply> { return operations.wheelDraftCycle(this.transport, args, options); }
   /** Draft cycle of a wheel of the library, as a picture. `GET /v1/wheels/{id}/draft-cycle.svg` */
