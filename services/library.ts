@@ -21,13 +21,14 @@ export const openLibrary = async (place: Place, client?: Promise<Embedded>): Pro
 
 /** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
-  const [{ guildStore, keyRow }, { wheelStore }, { historyStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { loanStore }, { analysisStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./history/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('./loans/store.js'), import('./analyses/store.js'), import('drizzle-orm')]);
+  const [{ guildStore, keyRow }, { wheelStore }, { historyStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { loanStore }, { analysisStore }, { fillFinds }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./history/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('./loans/store.js'), import('./analyses/store.js'), import('./finding/store.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
   if (database.kind === 'embedded') {
     const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('./wheels/thornmere.js')]);
     const key = makeKey();
     if (await seed(database, keyRow(key, guild.id, 'first start', ['read', 'write', 'admin']))) firstKey = key;
   }
+  await fillFinds(database);
   const guilds = guildStore(database);
   const { changed, ...wheels } = wheelStore(database);
   const library: Library = {

@@ -4,3 +4,4 @@ export * from './cards.js';
 export * from './measurements.js';
 export * from './loans.js';
 export * from './analyses.js';
+export * from './finds.js';

@@ -3,7 +3,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { sendCacheable } from './etag.js';
 import { pathOf } from './failures.js';
-import { readLimit, readQuery } from './query.js';
+import { queryText, readLimit, readQuery, type Query } from './query.js';
 import { serialize } from './serialize.js';
 
 export const pageQuery = z.strictObject({
@@ -12,15 +12,18 @@ export const pageQuery = z.strictObject({
 });
 export const pageProblems = ['unknown-field', 'out-of-range', 'invalid-cursor'] as const;
 
-/** Throws a problem that names the parameter. */
-export function readPage(query: unknown): { limit: number; after?: string } {
-  const { limit, after } = readQuery(query, ['limit', 'after']);
+/** Throws a problem that names the parameter. `more`: names that the list takes besides, which are left to it. */
+export function readPage(query: unknown, more: readonly string[] = []): { limit: number; after?: string } {
+  const { limit, after } = readQuery(query, ['limit', 'after', ...more]);
   return { limit: readLimit(limit), ...(after === undefined ? {} : { after }) };
 }
 
 /** Sends a page, and where the next one is. */
 export function sendPage(request: FastifyRequest, reply: FastifyReply, limit: number, page: { readonly items: readonly unknown[]; readonly next?: string }, caching: string): FastifyReply {
-  if (page.next !== undefined) reply.header('link', `<${pathOf(request.url)}?limit=${limit}&after=${page.next}>; rel="next"`);
+  if (page.next !== undefined) {
+    const { after: _, ...asked } = request.query as Query;
+    reply.header('link', `<${pathOf(request.url)}?${queryText({ ...asked, limit: [String(limit)], after: [page.next] })}>; rel="next"`);
+  }
   const body = serialize({ items: page.items, ...(page.next === undefined ? {} : { next: page.next }) });
   return sendCacheable(request, reply.header('vary', 'Authorization'), body, 'application/json; charset=utf-8', caching);
 }

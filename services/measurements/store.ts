@@ -24,8 +24,8 @@ type Row = Omit<StoredMeasurement, 'measurement'> & { measurement: Record<string
 const stored = (found: Row): StoredMeasurement => ({ ...found, measurement: found.measurement as unknown as Measurement });
 const isId = (id: string): boolean => /^[\w-]{1,80}$/.test(id);
 
-/** `changed` is told of every wheel whose measurements change. */
-export function measurementStore(database: Database, changed: (wheel: string) => void): MeasurementStore {
+/** `changed` is told of every wheel whose measurements change, by whom, and within what. */
+export function measurementStore(database: Database, changed: (wheel: string, by: Caller, within?: Within) => Promise<void>): MeasurementStore {
   const secret = cursorKeyOf(database);
   const who = (guild: string | undefined) => (guild === undefined ? 'public' as const : { guild });
   const of = (wheel: string) => and(eq(measurements.wheelId, wheel), isNull(measurements.retiredAt));
@@ -45,11 +45,11 @@ export function measurementStore(database: Database, changed: (wheel: string) =>
     },
     count: async (wheel, guild) => (await database.ask({ guild }, (db) => db.select({ n: sql<number>`count(*)::int` }).from(measurements).where(of(wheel))))[0]!.n,
     add: async (wheel, measurement, by, within) => {
-      const [made] = await database.ask(by, (db) => db.insert(measurements).values({ id: newId('measurement'), wheelId: wheel, guildId: by.guild, revision: 1, measurement: { ...measurement } }).returning(row), within).finally(() => changed(wheel));
+      const [made] = await database.ask(by, (db) => db.insert(measurements).values({ id: newId('measurement'), wheelId: wheel, guildId: by.guild, revision: 1, measurement: { ...measurement } }).returning(row), within).finally(() => changed(wheel, by, within));
       return stored(made!);
     },
     withdraw: async (wheel, id, by) => {
-      const gone = await database.ask(by, (db) => db.update(measurements).set({ retiredAt: sql`now()`, revision: sql`${measurements.revision} + 1` }).where(and(of(wheel), eq(measurements.id, id), eq(measurements.guildId, by.guild))).returning({ id: measurements.id })).finally(() => changed(wheel));
+      const gone = await database.ask(by, (db) => db.update(measurements).set({ retiredAt: sql`now()`, revision: sql`${measurements.revision} + 1` }).where(and(of(wheel), eq(measurements.id, id), eq(measurements.guildId, by.guild))).returning({ id: measurements.id })).finally(() => changed(wheel, by));
       return gone.length === 1;
     },
   };

@@ -3,7 +3,8 @@ import { z } from 'zod';
 import { listOf } from '../parts.js';
 import { partKinds } from './parts.js';
 import { visibilities } from './rules.js';
-import { wheel, wheelShape } from './schema.js';
+import { driveIn, wheel, wheelShape } from './schema.js';
+import { styles } from './words.js';
 
 const visibility = z.enum(visibilities).describe('public: everybody may read it. guild: only its guild may.');
 export const part = z.object({
@@ -34,6 +35,13 @@ export const wheelId = z.strictObject({ id: z.string().min(1).max(80).describe('
 export const listQuery = z.strictObject({
   limit: z.int().min(1).max(100).exactOptional().describe('Wheels on a page; 20 when left out.'),
   after: z.string().max(400).exactOptional().describe('The cursor that the page before gave as next.'),
+  text: z.string().max(200).exactOptional().describe('1 to 8 words, each of which the wheel or one of its parts bears; accents and capitals do not matter, beginnings and misspellings are taken.'),
+  style: z.enum(styles).exactOptional(),
+  drive: driveIn.exactOptional().describe('One of the drives that it has.'),
+  ratioAtLeast: z.string().exactOptional().describe('With a whorl of this ratio or a higher one, such as 9:1 or 9. Where both are given, one whorl lies between them.'),
+  ratioAtMost: z.string().exactOptional().describe('With a whorl of this ratio or a lower one.'),
+  drawsIn: z.enum(['true', 'false']).exactOptional().describe('true: some whorl and bobbin groove draw in. false: none can be told to.'),
+  orificeAtLeast: z.string().exactOptional().describe('Its widest orifice is so wide or wider, such as 10mm or 3/8 in.'),
 });
 export const ifMatch = z.strictObject({ 'If-Match': z.string().describe('The ETag of the wheel as it was read.') });
 

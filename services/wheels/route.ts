@@ -11,6 +11,7 @@ import { readPage, sendPage } from '../http/paging.js';
 import { readQuery } from '../http/query.js';
 import { serialize } from '../http/serialize.js';
 import { examples, ifMatch, keptWheel, listQuery, wheelId, wheelList, wheelPatch, wheelToKeep } from './contract.js';
+import { readSearch, searchNames } from './finding.js';
 import { listed, mergePatch, read, readWheelBody, type StoredWheel } from './rules.js';
 import type { Library } from './store.js';
 
@@ -20,9 +21,10 @@ const idOf = (request: FastifyRequest): string => (request.params as { id: strin
 
 export function wheelRoutes(app: FastifyInstance, { library }: { readonly library: Library }): void {
   app.get('/v1/wheels', { config: { operation: operations.list } }, async (request, reply) => {
-    const asked = readPage(request.query);
+    const asked = readPage(request.query, searchNames);
+    const search = readSearch(readQuery(request.query, ['limit', 'after', ...searchNames]));
     const caller = await callerOf(library, request);
-    const page = await library.wheels({ ...asked, ...(caller === undefined ? {} : { guild: caller.guild }) });
+    const page = await library.wheels({ ...asked, ...(search === undefined ? {} : { search }), ...(caller === undefined ? {} : { guild: caller.guild }) });
     return sendPage(request, reply, asked.limit, { ...page, items: page.items.map(listed) }, caller === undefined ? publicCaching : privateCaching);
   });
 
@@ -93,9 +95,9 @@ const write = ['unauthorized', 'forbidden', 'library-unavailable', 'unknown-fiel
 const changing = [...write, 'wheel-not-found', 'precondition-required', 'precondition-failed'] as const;
 const operations = {
   list: {
-    id: 'listWheels', tag: 'Wheels', summary: 'Wheels of the library', description: 'Public wheels, and with a key those of its guild, in the order of their ids.', query: listQuery, parameterExamples: { limit: 20 },
+    id: 'listWheels', tag: 'Wheels', summary: 'Wheels of the library', description: 'Public wheels, and with a key those of its guild, in the order of their ids; those alone that are like all that is asked. A cursor belongs to its search.', query: listQuery, parameterExamples: { limit: 20 },
     replies: { 200: { description: 'One page.', schema: wheelList, example: examples.list, headers: ['ETag', 'Cache-Control', 'Link'] }, 304: { description: 'It has not changed.' } },
-    problems: ['unknown-field', 'out-of-range', 'invalid-cursor', 'unauthorized', 'library-unavailable'], key: 'optional',
+    problems: ['unknown-field', 'out-of-range', 'invalid-request', 'cannot-answer', 'invalid-cursor', 'unauthorized', 'library-unavailable'], key: 'optional',
   },
   create: {
     id: 'createWheel', tag: 'Wheels', summary: 'Adds a wheel to the library', description: 'It belongs to the guild of the key, which alone may read it unless visibility is public.', headers: idempotencyKey, body: { schema: wheelToKeep, example: examples.toKeep },

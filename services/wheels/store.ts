@@ -11,12 +11,14 @@ import type { CardStore } from '../cards/store.js';
 import type { HistoryStore } from '../history/store.js';
 import type { AnalysisStore } from '../analyses/store.js';
 import type { ReplyStore, Within } from '../http/store.js';
+import { findsAfter, idsFound, writeFinds } from '../finding/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
 import type { GuildDoors } from '../guilds/store.js';
 import { makeCursor, readCursor } from './cursor.js';
+import type { Search } from './finding.js';
 import { partsOf, type Part } from './parts.js';
 import type { Wheel } from './profile.js';
-import type { StoredWheel, Visibility } from './rules.js';
+import { effective, type StoredWheel, type Visibility } from './rules.js';
 
 export type { StoredWheel } from './rules.js';
 export interface WheelPage { readonly items: StoredWheel[]; readonly next?: string }
@@ -33,8 +35,8 @@ export interface WheelChange {
 export interface Library extends ReplyStore {
   /** The wheel, if it is public or `guild`'s own. */
   wheel(id: string, guild?: string): Promise<StoredWheel | undefined>;
-  /** Public wheels, and `guild`'s own, in the order of their ids. `after` is the `next` of the page before. */
-  wheels(page: { limit: number; after?: string; guild?: string }): Promise<WheelPage>;
+  /** Public wheels, and `guild`'s own, in the order of their ids; those that are like `search`. `after` is the `next` of the page before. */
+  wheels(page: { limit: number; after?: string; guild?: string; search?: Search }): Promise<WheelPage>;
   create(wheel: WheelChange, by: Caller, within?: Within): Promise<StoredWheel>;
   /** Undefined when `expected` is no longer its revision, or it is not the caller's own. */
   replace(id: string, wheel: WheelChange, expected: number, by: Caller): Promise<StoredWheel | undefined>;
@@ -85,13 +87,13 @@ export function cursorKeyOf(database: Database): () => Promise<string> {
   }).catch((error: unknown) => { key = undefined; throw error; }));
 }
 
-export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'replace' | 'retire'> & { changed(id: string): void } {
+export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'replace' | 'retire'> & { changed(id: string, by: Caller, within?: Within): Promise<void> } {
   const secret = cursorKeyOf(database);
   // The embedded database has one process, so what is read once is right until it is changed here. A server has several.
   // Only what everybody may read is kept.
   const known = new Map<string, StoredWheel>();
   let changes = 0;
-  const changed = (id: string): void => { changes++; known.delete(id); };
+  const forget = (id: string): void => { changes++; known.delete(id); };
 
   const find = async (id: string, guild: string | undefined): Promise<StoredWheel | undefined> => {
     // No id of ours looks otherwise, and a database does not take every sign.
@@ -112,26 +114,36 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
   const change = async (id: string, expected: number, by: Caller, what: 'changed' | 'retired' | 'restored', set: Partial<Pick<typeof wheels.$inferInsert, 'profile' | 'parts' | 'visibility' | 'name'>>, restored?: number): Promise<StoredWheel | undefined> => {
     const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.update(wheels)
       .set({ ...set, revision: expected + 1, updatedAt: sql`now()`, ...(what === 'changed' ? {} : { retiredAt: what === 'retired' ? sql`now()` : null }) })
-      .where(and(eq(wheels.id, id), eq(wheels.guildId, by.guild), eq(wheels.revision, expected), what === 'restored' ? undefined : isNull(wheels.retiredAt))).returning(row)), what, by.keyId, restored))
-      .finally(() => changed(id));
-    return made && stored(made);
+      .where(and(eq(wheels.id, id), eq(wheels.guildId, by.guild), eq(wheels.revision, expected), what === 'restored' ? undefined : isNull(wheels.retiredAt))).returning(row)), what, by.keyId, set.profile as Wheel | undefined, restored))
+      .finally(() => forget(id));
+    if (made === undefined) return undefined;
+    const wheel = stored(made);
+    if (what !== 'retired' && wheel.measurements !== undefined) await findAgain(wheel, by);
+    return wheel;
   };
+  /** What a measured wheel is found by follows its effective profile. */
+  const findAgain = (wheel: StoredWheel, by: Caller, within?: Within) =>
+    database.ask(by, (db) => writeFinds(db, sql`wheels where id = ${wheel.id} and revision = ${wheel.revision} and guild_id = ${by.guild} and retired_at is null`, effective(wheel)), within);
 
   return {
-    changed,
+    changed: async (id, by, within) => {
+      forget(id);
+      const [one] = await database.ask(by, (db) => db.select(row).from(wheels).where(and(eq(wheels.id, id), eq(wheels.guildId, by.guild), isNull(wheels.retiredAt))), within);
+      if (one !== undefined) await findAgain(stored(one), by, within);
+    },
     wheel: find,
-    wheels: async ({ limit, after, guild }) => {
+    wheels: async ({ limit, after, guild, search }) => {
       const key = await secret();
-      const list = `wheels ${guild ?? ''}`;
+      const list = `wheels ${guild ?? ''}${search === undefined ? '' : ` ${JSON.stringify(search)}`}`;
       const from = after === undefined ? undefined : readCursor(key, list, after);
       const found = await database.ask(guild === undefined ? 'public' : { guild }, (db) => db.select(row).from(wheels)
-        .where(and(seenBy(guild), from === undefined ? undefined : gt(wheels.id, from))).orderBy(wheels.id).limit(limit + 1));
+        .where(and(seenBy(guild), from === undefined ? undefined : gt(wheels.id, from), search === undefined ? undefined : sql`${wheels.id} in ${idsFound(db, search, limit + 1, from, guild)}`)).orderBy(wheels.id).limit(limit + 1));
       const items = found.slice(0, limit).map(stored);
       return { items, ...(found.length > limit ? { next: makeCursor(key, list, items.at(-1)!.id) } : {}) };
     },
     create: async ({ profile, visibility, parts, forkedFrom }, by, within) => {
       const values = { id: newId('wheel'), guildId: by.guild, visibility, revision: 1, name: profile.name!, profile: { ...profile }, parts, ...(forkedFrom === undefined ? {} : { forkedFrom: forkedFrom.id, forkedRevision: forkedFrom.revision }) };
-      const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId), within);
+      const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId, profile), within);
       return stored(made!);
     },
     replace: (id, { profile, visibility, parts, restored }, expected, by) => change(id, expected, by, restored === undefined ? 'changed' : 'restored', { profile: { ...profile }, parts, visibility, name: profile.name! }, restored),
@@ -139,9 +151,9 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
   };
 }
 
-/** A change, called `after`, and its revision in one statement: either both are there or neither, wherever it breaks off. */
-function withRevision(db: Db, after: WithSubqueryWithSelection<typeof row, 'after'>, what: 'made' | 'changed' | 'retired' | 'restored', keyId: string, restored?: number) {
+/** A change, called `after`, its revision, and what it is found by, in one statement: either both are there or neither, wherever it breaks off. */
+function withRevision(db: Db, after: WithSubqueryWithSelection<typeof row, 'after'>, what: 'made' | 'changed' | 'retired' | 'restored', keyId: string, profile: Wheel | undefined, restored?: number) {
   const kept = db.$with('kept').as(db.insert(wheelRevisions).select(sql`select id, revision, guild_id, ${what}::text, ${restored ?? null}::integer, visibility, profile, parts, ${keyId}::text, updated_at from after`)
     .returning({ revision: wheelRevisions.revision }));
-  return db.with(after, kept).select().from(after);
+  return db.with(after, kept, findsAfter(db, what === 'retired', profile)).select().from(after);
 }

@@ -11,7 +11,7 @@ const answer = new RegExp(`${slice}(?!contract|fields)[\\w-]+\\.ts$`);
 const sharedByAnswers = /^services\/calculations\/(?!index)[\w-]+\.ts$/;
 const contract = new RegExp(`${slice}contract\\.ts$`);
 const fields = new RegExp(`${slice}fields\\.ts$`);
-const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|thornmere)|(?:guilds|history)\/rules)\.ts$/;
+const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|finding|thornmere)|(?:guilds|history)\/rules)\.ts$/;
 /** All that knows tables of wheels and no door: the same in a worker, in the command and in a test. */
 const pureAnalyses = /^services\/analyses\/(?!store|route|work|operations|contract)[\w-]+\.ts$/;
 const pureCards = /^services\/cards\/(?:card|opens)\.ts$/;
@@ -41,7 +41,7 @@ const rules: readonly Rule[] = [
   { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, pureCards, pureMeasurements, pureLoans, wheelSchema], packages: ['zod'] },
   { room: 'rules of cards', files: pureCards, may: [foundation, reference, answer, pureWheels, pureCards], packages: ['node:util'] },
   { room: 'analyses of tables', files: pureAnalyses, may: [foundation, reference, formula, answer, pureWheels, pureAnalyses], packages: ['node:crypto', 'node:zlib'] },
-  { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, pureMeasurements, pureLoans, pureAnalyses, db, /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto', 'node:zlib'] },
+  { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, pureMeasurements, pureLoans, pureAnalyses, db, /^services\/(?:wheels|finding|guilds|history|cards|measurements|loans|analyses)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto', 'node:zlib'] },
   { room: 'shared contract parts', files: parts, may: [foundation], packages: ['zod'] },
   { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\//, /^services\/(?:library|later|threads)\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'fast-json-stringify', 'prom-client', /^node:/] },
   { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, pureAnalyses, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
