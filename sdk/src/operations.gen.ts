@@ -3023,11 +3023,24 @@ export interface ListWheelsArgs {
   readonly limit?: number;
   /** The cursor that the page before gave as next. */
   readonly after?: string;
+  /** 1 to 8 words, each of which the wheel or one of its parts bears; accents and capitals do not matter, beginnings and misspellings are taken. */
+  readonly text?: string;
+  readonly style?: 'saxony' | 'norwegian' | 'castle' | 'modern-upright' | 'folding' | 'great-wheel' | 'charkha' | 'electric' | 'other';
+  /** One of the drives that it has. */
+  readonly drive?: string;
+  /** With a whorl of this ratio or a higher one, such as 9:1 or 9. Where both are given, one whorl lies between them. */
+  readonly ratioAtLeast?: string;
+  /** With a whorl of this ratio or a lower one. */
+  readonly ratioAtMost?: string;
+  /** true: some whorl and bobbin groove draw in. false: none can be told to. */
+  readonly drawsIn?: boolean;
+  /** Its widest orifice is so wide or wider, such as 10mm or 3/8 in. */
+  readonly orificeAtLeast?: string;
 }
-/** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids. `GET /v1/wheels` */
+/** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids; those alone that are like all that is asked. A cursor belongs to its search. `GET /v1/wheels` */
 export const listWheels = (transport: Transport, args: ListWheelsArgs = {}, options?: CallOptions): Call<WheelList> =>
   transport.call({ id: 'listWheels', method: 'GET', path: '/v1/wheels', again: true }, args, options);
-/** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids. Every item, page after page. */
+/** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids; those alone that are like all that is asked. A cursor belongs to its search. Every item, page after page. */
 export const allWheels = (transport: Transport, args: ListWheelsArgs = {}, options?: CallOptions): AsyncGenerator<ListedWheel, void, undefined> =>
   items((after) => listWheels(transport, after === undefined ? args : { ...args, after }, options), args.after);
 

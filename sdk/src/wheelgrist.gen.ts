@@ -185,9 +185,9 @@ export class Wheelgrist {
   listTwistRanges(args?: operations.ListTwistRangesArgs, options?: CallOptions): Call<TwistRangeList> { return operations.listTwistRanges(this.transport, args, options); }
   /** Kinds of measure, their units and exact factors. `GET /v1/units` */
   listUnits(args?: operations.ListUnitsArgs, options?: CallOptions): Call<UnitKindList> { return operations.listUnits(this.transport, args, options); }
-  /** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids. `GET /v1/wheels` */
+  /** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids; those alone that are like all that is asked. A cursor belongs to its search. `GET /v1/wheels` */
   listWheels(args?: operations.ListWheelsArgs, options?: CallOptions): Call<WheelList> { return operations.listWheels(this.transport, args, options); }
-  /** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids. Every item, page after page. */
+  /** Wheels of the library. Public wheels, and with a key those of its guild, in the order of their ids; those alone that are like all that is asked. A cursor belongs to its search. Every item, page after page. */
   allWheels(args?: operations.ListWheelsArgs, options?: CallOptions): AsyncGenerator<ListedWheel, void, undefined> { return operations.allWheels(this.transport, args, options); }
   /** Adds a wheel to the library. It belongs to the guild of the key, which alone may read it unless visibility is public. `POST /v1/wheels` */
   createWheel(body: WheelToKeep, args?: operations.CreateWheelArgs, options?: CallOptions): Call<KeptWheel> { return operations.createWheel(this.transport, body, args, options); }
