@@ -23,13 +23,13 @@ const longest = 24;
 /** Words without accents, capitals and doubled letters: what people leave out first. */
 export function wordsOf(text: string): string[] {
   const plain = text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase().replace(/[æœøßłđðþı]/g, (letter) => letters[letter]!).replace(/['’ʼ]/g, '').replace(/(\p{L})\1+/gu, '$1');
-  return (plain.match(/[\p{L}\p{N}]+/gu) ?? []).map((word) => [...word].slice(0, longest).join(''));
+  return (plain.match(/[\p{L}\p{N}]+/gu) ?? []).map((word) => Array.from(word).slice(0, longest).join(''));
 }
 
-const without = (word: string): string[] => { const signs = [...word]; return signs.map((_, i) => signs.filter((__, j) => j !== i).join('')); };
+const without = (word: string): string[] => { const signs = Array.from(word); return signs.map((_, i) => signs.filter((__, j) => j !== i).join('')); };
 /** A word with one, and with two letters left out; short words and numbers are taken as they are. */
 function shortened(word: string): [string[], string[]] {
-  const length = [...word].length;
+  const length = Array.from(word).length;
   if (length < 4 || /\p{N}/u.test(word)) return [[], []];
   const one = [...new Set(without(word))];
   return [one, length < 7 ? [] : [...new Set(one.flatMap(without))]];
@@ -41,7 +41,7 @@ function keysOf(words: readonly string[]): string[] {
   const keys = new Set<string>();
   [...new Set(words)].forEach((word, i) => {
     keys.add(`0${word}`);
-    const signs = [...word];
+    const signs = Array.from(word);
     for (let n = 3; n <= signs.length; n++) keys.add(`p${signs.slice(0, n).join('')}`);
     if (i >= forgiven) return;
     const [one, two] = shortened(word);
@@ -53,7 +53,7 @@ function keysOf(words: readonly string[]): string[] {
 /** Keys of which a wheel has at least one when it has this word, its beginning, or it misspelt: one letter wrong or two left out or too many. */
 export function keysWanted(word: string): string[] {
   const [one, two] = shortened(word);
-  return [`0${word}`, `1${word}`, `2${word}`, ...([...word].length < 3 ? [] : [`p${word}`]), ...one.flatMap((less) => [`0${less}`, `1${less}`]), ...two.map((less) => `0${less}`)];
+  return [`0${word}`, `1${word}`, `2${word}`, ...(Array.from(word).length < 3 ? [] : [`p${word}`]), ...one.flatMap((less) => [`0${less}`, `1${less}`]), ...two.map((less) => `0${less}`)];
 }
 export const styleKey = (style: Style): string => `s${style}`;
 export const driveKey = (drive: Drive): string => `d${drive}`;
