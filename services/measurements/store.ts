@@ -45,11 +45,13 @@ export function measurementStore(database: Database, changed: (wheel: string, by
     },
     count: async (wheel, guild) => (await database.ask({ guild }, (db) => db.select({ n: sql<number>`count(*)::int` }).from(measurements).where(of(wheel))))[0]!.n,
     add: async (wheel, measurement, by, within) => {
-      const [made] = await database.ask(by, (db) => db.insert(measurements).values({ id: newId('measurement'), wheelId: wheel, guildId: by.guild, revision: 1, measurement: { ...measurement } }).returning(row), within).finally(() => changed(wheel, by, within));
+      const [made] = await database.ask(by, (db) => db.insert(measurements).values({ id: newId('measurement'), wheelId: wheel, guildId: by.guild, revision: 1, measurement: { ...measurement } }).returning(row), within);
+      await changed(wheel, by, within);
       return stored(made!);
     },
     withdraw: async (wheel, id, by) => {
-      const gone = await database.ask(by, (db) => db.update(measurements).set({ retiredAt: sql`now()`, revision: sql`${measurements.revision} + 1` }).where(and(of(wheel), eq(measurements.id, id), eq(measurements.guildId, by.guild))).returning({ id: measurements.id })).finally(() => changed(wheel, by));
+      const gone = await database.ask(by, (db) => db.update(measurements).set({ retiredAt: sql`now()`, revision: sql`${measurements.revision} + 1` }).where(and(of(wheel), eq(measurements.id, id), eq(measurements.guildId, by.guild))).returning({ id: measurements.id }));
+      await changed(wheel, by);
       return gone.length === 1;
     },
   };
