@@ -35,6 +35,8 @@ export interface Calculation {
   answer(question: unknown, options?: AnswerOptions): Reply<unknown>;
   /** The same answer as SVG text, where a picture says more. Throws as `answer` does. */
   picture?(question: unknown, options?: AnswerOptions): string;
+  /** What happens moment by moment, as lines of text, where the question asks for it. Throws as `answer` does. */
+  table?(question: unknown, options: AnswerOptions, form: 'ndjson' | 'csv'): string;
   readonly contract: {
     readonly question: z.ZodType;
     readonly result: z.ZodType;

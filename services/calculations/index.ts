@@ -7,6 +7,7 @@ import { picture as draftCyclePicture } from './draft-cycle/picture.js';
 import * as diagnosisAnswer from './diagnosis/answer.js';
 import * as diagnosisContract from './diagnosis/contract.js';
 import * as diagnosisFields from './diagnosis/fields.js';
+import { table as draftCycleTable } from './draft-cycle/table.js';
 import * as driveBandAnswer from './drive-band/answer.js';
 import * as driveBandContract from './drive-band/contract.js';
 import * as driveBandFields from './drive-band/fields.js';
@@ -99,7 +100,7 @@ export const sample: Calculation = {
 };
 
 export const draftCycle: Calculation = {
-  id: 'draft-cycle', title: 'Draft cycle', summary: 'One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on.', picture: draftCyclePicture,
+  id: 'draft-cycle', title: 'Draft cycle', summary: 'One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on.', picture: draftCyclePicture, table: draftCycleTable,
   ...of(draftCycleAnswer, draftCycleFields, draftCycleContract),
 };
 

@@ -11,7 +11,7 @@ parentPort!.on('message', ({ id, calculation, make, question, options, wheel }: 
   const asked = byId.get(calculation)!;
   let outcome: Outcome;
   try {
-    outcome = { id, text: make === 'answer' ? answerText(asked, question, options, wheel) : asked.picture!(question, options) };
+    outcome = { id, text: make === 'answer' ? answerText(asked, question, options, wheel) : make === 'picture' ? asked.picture!(question, options) : asked.table!(question, options, make) };
   } catch (error) {
     outcome = error instanceof ProblemError ? { id, problem: { code: error.code, detail: error.message, issues: error.issues, headers: error.headers } } : { id, fault: error instanceof Error ? (error.stack ?? error.message) : String(error) };
   }

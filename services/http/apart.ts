@@ -10,7 +10,7 @@ import { isObject } from '../foundation/read.js';
 import { startThread } from '../threads.js';
 import type { FoundWheel } from './answers.js';
 
-export type Made = 'answer' | 'picture';
+export type Made = 'answer' | 'picture' | 'ndjson' | 'csv';
 export interface Long { readonly calculation: string; readonly make: Made; readonly question: unknown; readonly options: AnswerOptions; readonly wheel?: FoundWheel }
 export interface Job extends Long { readonly id: number }
 export type Outcome = { readonly id: number } & ({ readonly text: string } | { readonly problem: { readonly code: ProblemCode; readonly detail: string; readonly issues: readonly Issue[]; readonly headers: Readonly<Record<string, string>> } } | { readonly fault: string });

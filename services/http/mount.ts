@@ -1,4 +1,5 @@
 /** All HTTP doors of a calculation, from its one object: by link, by JSON, by a wheel's id, and as a picture. */
+import { Readable } from 'node:stream';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { AnswerOptions, Calculation } from '../calculations/calculation.js';
@@ -25,6 +26,11 @@ export type FindInLibrary = FindWheel & Pick<FindSeveral, 'card' | 'search'>;
 
 const json = 'application/json; charset=utf-8';
 const svg = 'image/svg+xml; charset=utf-8';
+const tables = { ndjson: 'application/x-ndjson; charset=utf-8', csv: 'text/csv; charset=utf-8' } as const;
+/** A long text in pieces, so that a slow reader holds it up and not the memory of its connection. */
+function* piecesOf(text: string): Generator<string> {
+  for (let at = 0; at < text.length; at += 65_536) yield text.slice(at, at + 65_536);
+}
 const always = ['invalid-request', 'unknown-field', 'cannot-answer'] as const;
 
 /** The question with the library's wheel in place of `wheelId`, and that wheel. */
@@ -100,10 +106,24 @@ export function mount(app: FastifyInstance, calculation: Calculation, findWheel:
   // Not every question is about a wheel.
   const ofWheel = contract.question instanceof z.ZodObject && 'wheel' in contract.question.shape;
   if (ofWheel) app.get(`/v1/wheels/:id/${id}`, { config: says('byWheel') }, byWheel(answer, json));
+  // Always apart: they may be long.
+  for (const form of calculation.table === undefined ? [] : ['ndjson', 'csv'] as const) {
+    const made: Make = (question, options) => apart.ask({ calculation: id, make: form, question, options });
+    app.get(`/v1/${id}.${form}`, { config: says(`${form}ByLink`, tables[form].split(';')[0]!) }, byLink(made, tables[form]));
+    app.post(`/v1/${id}.${form}`, { config: says(form, tables[form].split(';')[0]!) }, async (request, reply) => {
+      const options = readOptions(request.query as Query);
+      const question = request.body;
+      if (!isObject(question)) throw noObject(question);
+      const whole = namesLibrary(question) ? await fromLibrary(calculation, question, request, findWheel) : { question };
+      return reply.type(tables[form]).send(Readable.from(piecesOf(await made(whole.question, options))));
+    });
+  }
   if (draw === undefined) return;
   app.get(`/v1/${id}.svg`, { config: says('picture', 'image/svg+xml') }, byLink(draw, svg));
   if (ofWheel) app.get(`/v1/wheels/:id/${id}.svg`, { config: says('wheelPicture', 'image/svg+xml') }, byWheel(draw, svg));
 }
+
+const tableLine = z.union([z.array(z.number()), z.object({ columns: z.array(z.object({ name: z.string(), unit: z.string() }).meta({ id: 'TableColumn', description: 'A column with its unit.' })) }).meta({ id: 'TableHead', description: 'The first line: what the numbers are.' }), z.object({ end: z.literal(true), rows: z.int().min(0) }).meta({ id: 'TableEnd', description: 'The last line: how many moments came before it.' })]).meta({ id: 'TableLine', description: 'One line.' });
 
 const camel = (id: string): string => id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
 export const replyName = (id: string): string => camel(id).replace(/^\w/, (letter) => letter.toUpperCase());
@@ -120,7 +140,7 @@ function parameters(fields: readonly Field[]): z.ZodObject {
   return z.strictObject({ ...Object.fromEntries(fields.map((field) => [field.name, parameter(field)])), units: unitsParameter.exactOptional(), strict: strictParameter.exactOptional() });
 }
 
-function describe(calculation: Calculation): Record<'post' | 'get' | 'byWheel' | 'picture' | 'wheelPicture', Operation> {
+function describe(calculation: Calculation): Record<'post' | 'get' | 'byWheel' | 'picture' | 'wheelPicture' | 'ndjson' | 'csv' | 'ndjsonByLink' | 'csvByLink', Operation> {
   const { id, title, summary, contract } = calculation;
   const name = camel(id);
   const reply = envelope(`${replyName(id)}Reply`, contract.result);
@@ -137,7 +157,13 @@ function describe(calculation: Calculation): Record<'post' | 'get' | 'byWheel' |
   const unchanged = { 304: { description: 'It has not changed.' } };
   const library = ['wheel-not-found', 'unauthorized', 'library-unavailable'] as const;
   const common = { tag: 'Calculations' as const };
+  const inRows = { 200: { description: 'The columns with their units, a list of numbers for each moment, and an end record with their count.', mediaType: 'application/x-ndjson', schema: tableLine } };
+  const asTable = { 200: { description: 'A head with the units in it, and a line for each moment.', mediaType: 'text/csv' } };
   return {
+    ndjson: { ...common, id: `${name}Rows`, summary: `${title}, moment by moment`, description: 'The question with `series`; one JSON value on each line.', query: options, body: { schema: contract.question, example: { ...(contract.example as object), series: '0.1 s' } }, replies: inRows, problems: [...always, ...library] },
+    csv: { ...common, id: `${name}Table`, summary: `${title}, moment by moment, as a table`, description: 'The question with `series`; CSV.', query: options, body: { schema: contract.question, example: { ...(contract.example as object), series: '0.1 s' } }, replies: asTable, problems: [...always, ...library] },
+    ndjsonByLink: { ...common, id: `${name}RowsByLink`, summary: `${title}, moment by moment, by link`, query: parameters(calculation.fields.list), parameterExamples: { ...linkExamples, series: '0.1 s' }, replies: { 200: { ...inRows[200], headers: ['ETag', 'Cache-Control'] }, ...unchanged }, problems: always },
+    csvByLink: { ...common, id: `${name}TableByLink`, summary: `${title}, moment by moment, as a table, by link`, query: parameters(calculation.fields.list), parameterExamples: { ...linkExamples, series: '0.1 s' }, replies: { 200: { ...asTable[200], headers: ['ETag', 'Cache-Control'] }, ...unchanged }, problems: always },
     post: { ...common, id: name, summary: title, description: `${summary} The whole question as JSON. A wheel is given as wheel, or by the id of one in the library as wheelId.`, query: options, body: { schema: contract.question, example: contract.example }, replies: { 200: { description: summary, schema: reply, example } }, problems: [...always, ...library, ...(takenBy(calculation).has('library') ? ['forbidden', 'too-many', 'card-not-found'] as const : [])] },
     get: { ...common, id: `${name}ByLink`, summary: `${title}, by link`, description: `${summary} The question as flat text: for links, forms and embeds. Gives the same answer as POST.`, query: parameters(calculation.fields.list), parameterExamples: linkExamples, replies: { ...answered, ...unchanged }, problems: always },
     byWheel: { ...common, id: `wheel${replyName(id)}`, summary: `${title} of a wheel of the library`, description: `${summary} The wheel is taken from the library.`, params: wheelId, query: parameters(ofQuestion), replies: { ...answered, ...unchanged }, problems: [...always, ...library], key: 'optional' },
