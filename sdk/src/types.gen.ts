@@ -3710,6 +3710,23 @@ export type StrandWraps = {
     /** By the rule of spinners, two plies or three. */
     readonly byRule?: Quantity;
 };
+/** A column with its unit. */
+export type TableColumn = {
+    readonly name: string;
+    readonly unit: string;
+};
+/** The last line: how many moments came before it. */
+export type TableEnd = {
+    /** @constant */
+    readonly end: true;
+    readonly rows: number;
+};
+/** The first line: what the numbers are. */
+export type TableHead = {
+    readonly columns: readonly TableColumn[];
+};
+/** One line. */
+export type TableLine = readonly number[] | TableHead | TableEnd;
 /** Take-up, as one of a batch. */
 export type TakeUpBatchQuestion = {
     /** Yours; given back with the answer. */
