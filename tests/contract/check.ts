@@ -43,7 +43,9 @@ export function checker(spec: Spec): (operation: SpecOperation, reply: LightMyRe
     if (content === undefined) throw new Error(`${what}: ${mediaType} is not declared for ${reply.statusCode}`);
     if (!/json$/.test(mediaType)) return;
     const validate = validatorOf(content.schema);
-    const body = JSON.parse(reply.body) as unknown;
-    if (!validate(body)) throw new Error(`${what}: ${JSON.stringify(validate.errors)} ${reply.body.slice(0, 600)}`);
+    // NDJSON: every line is what the specification says of one.
+    for (const text of mediaType.endsWith('ndjson') ? reply.body.split('\n').filter((line) => line !== '') : [reply.body]) {
+      if (!validate(JSON.parse(text))) throw new Error(`${what}: ${JSON.stringify(validate.errors)} ${text.slice(0, 600)}`);
+    }
   };
 }

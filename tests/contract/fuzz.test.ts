@@ -38,9 +38,15 @@ async function ownOf(list: string, template: string): Promise<{ id: string; tag:
   const found = id === undefined ? undefined : await app.inject({ url: `${list}/${id}`, headers: keyed() });
   if (found?.statusCode === 200) return { id: id!, tag: String(found.headers['etag']) };
   const made = await app.inject({ method: 'POST', url: list, headers: keyed(), payload: example });
-  if (made.statusCode !== 201) return undefined;
-  own.set(list, made.json<{ id: string }>().id);
-  return { id: own.get(list)!, tag: String(made.headers['etag']) };
+  if (made.statusCode === 201) {
+    own.set(list, made.json<{ id: string }>().id);
+    return { id: own.get(list)!, tag: String(made.headers['etag']) };
+  }
+  // There may be room for one only, which a request before has made: a wheel is lent once.
+  const there = made.statusCode === 409 ? (await app.inject({ url: list, headers: keyed() })).json<{ items?: { id: string }[] }>().items?.[0] : undefined;
+  if (there === undefined) return undefined;
+  own.set(list, there.id);
+  return { id: there.id, tag: String((await app.inject({ url: `${list}/${there.id}`, headers: keyed() })).headers['etag']) };
 }
 /** The request with things that are there, where its path names any. */
 async function real(path: string, made: Made): Promise<Made> {
