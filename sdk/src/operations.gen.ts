@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions, Upload } from './options.js';
 import { items, rows } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DiagnosisQuestion, DiagnosisReply, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SignList, SourceList, Specification, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DiagnosisQuestion, DiagnosisReply, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SignList, SourceList, Specification, TableLine, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -584,6 +584,380 @@ export interface DraftCycleByLinkArgs {
 /** Draft cycle, by link. One draw, step by step: whether the bobbin follows the hand, where yarn hangs slack, how hard it grabs, and the twist along what is wound on. The question as flat text: for links, forms and embeds. Gives the same answer as POST. `GET /v1/draft-cycle` */
 export const draftCycleByLink = (transport: Transport, args: DraftCycleByLinkArgs = {}, options?: CallOptions): Call<DraftCycleReply> =>
   transport.call({ id: 'draftCycleByLink', method: 'GET', path: '/v1/draft-cycle', again: true }, args, options);
+
+export interface DraftCycleTableByLinkArgs {
+  /**
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
+   * @example "flyer-lead"
+   */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /**
+   * Drive wheel, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example "560mm"
+   */
+  readonly driveWheel?: string;
+  /**
+   * Whorl, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example ["60mm"]
+   */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /**
+   * Band thickness, such as 560 mm. Cotton cord is often 2 mm.
+   * @example "2mm"
+   */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /**
+   * Bobbin core, across, such as 560 mm. The empty shaft of the bobbin.
+   * @example "22mm"
+   */
+  readonly core?: string;
+  /**
+   * Bobbin ends, across, such as 560 mm.
+   * @example "83mm"
+   */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /**
+   * Length between the bobbin’s ends, such as 560 mm.
+   * @example "90mm"
+   */
+  readonly lengthBetweenEnds?: string;
+  /**
+   * Treadling, such as 60/min. Such as 60/min.
+   * @example "60/min"
+   */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /**
+   * How you draft.
+   * @example "long-draw"
+   */
+  readonly drafting?: 'short-backward' | 'short-forward' | 'long-draw';
+  /**
+   * Length drafted in one make, such as 560 mm. Such as 75 mm.
+   * @example "600mm"
+   */
+  readonly draftLength?: string;
+  /**
+   * Drafting takes, such as 60 s. Such as 0.5 s.
+   * @example "1.2s"
+   */
+  readonly draftTime?: string;
+  /**
+   * Held for more twist, such as 60 s. Such as 1 s.
+   * @example "0.3s"
+   */
+  readonly holdTime?: string;
+  /**
+   * Letting it in takes, such as 60 s. Such as 0.4 s.
+   * @example "0.85s"
+   */
+  readonly windOnTime?: string;
+  /**
+   * Hand from rest to full speed, such as 60 s. Such as 0.1 s; less when it pounces.
+   * @example "0.1s"
+   */
+  readonly handRise?: string;
+  /**
+   * Yarn left between orifice and hand, such as 560 mm. Such as 50 mm.
+   * @example "150mm"
+   */
+  readonly leftBehind?: string;
+  /** Makes to follow. 1 to 400. */
+  readonly makes?: string;
+  /**
+   * Yarn on the bobbin, across, such as 560 mm. Half full when left open.
+   * @example "40mm"
+   */
+  readonly woundDiameter?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held; such as 60 g. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
+  readonly bagDiameter?: string;
+  /**
+   * Torque at which the bobbin slips, instead of a bag test, such as 3 mN*m. Of the flyer on a bobbin-lead wheel; such as 0.006 N m.
+   * @example "6mN*m"
+   */
+  readonly slipTorque?: string;
+  /** Friction of the bobbin on its shaft, such as 3 mN*m. Such as 0.0002 N m. */
+  readonly spindleFriction?: string;
+  /** Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2. */
+  readonly bobbinInertia?: string;
+  /** Inertia of the flyer, such as 0.1 kg*m2. Bobbin-lead wheels; such as 0.0003 kg*m2. */
+  readonly flyerInertia?: string;
+  /** Density of the yarn on the bobbin, such as 300 kg/m3. Such as 300 kg/m3. */
+  readonly packageDensity?: string;
+  /**
+   * What orifice and hooks multiply a pull by. Such as 1.9; the bag test measures it.
+   * @example "1.9"
+   */
+  readonly hookFactor?: string;
+  /** How far the wheel’s speed swings to each side, such as 9 %. Such as 5 %. */
+  readonly treadleSwing?: string;
+  /** Swings in one turn of the wheel. 1 for one treadle, 2 for two. */
+  readonly swingsPerTurn?: string;
+  /** Greatest push of the treadle at the crank, such as 3 mN*m. Such as 0.26 N m; then wheel, flyer and bobbin move together. */
+  readonly treadlePush?: string;
+  /** Inertia of the drive wheel, such as 0.1 kg*m2. With the push of the treadle; such as 0.1 kg*m2. */
+  readonly wheelInertia?: string;
+  /** Drag of the wheel’s own bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly wheelBearing?: string;
+  /** Drag of the flyer’s bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly flyerDrag?: string;
+  /** Drag of the air at 1000 flyer turns a minute, such as 3 mN*m. With the push of the treadle. */
+  readonly airDrag?: string;
+  /** Stiffness of the free yarn, such as 300 N/m. Such as 300 N/m. */
+  readonly yarnStretch?: string;
+  /** Pull that the yarn bears, such as 20 g. Such as 150 g. */
+  readonly pullBorne?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; for snarls. */
+  readonly fibreDiameter?: string;
+  /** Fibres across the yarn. For snarls. */
+  readonly fibresInSection?: string;
+  /** Speed of the flyer, such as 60/min. Electric spinners. */
+  readonly flyerSpeed?: string;
+  /**
+   * Every moment as a table, in steps of, such as 60 s. Such as 0.01 s; for programs.
+   * @example "0.1 s"
+   */
+  readonly series?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle, moment by moment, as a table, by link. `GET /v1/draft-cycle.csv` */
+export const draftCycleTableByLink = (transport: Transport, args: DraftCycleTableByLinkArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'draftCycleTableByLink', method: 'GET', path: '/v1/draft-cycle.csv', accept: 'text/csv', again: true }, args, options);
+
+export interface DraftCycleTableArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle, moment by moment, as a table. The question with `series`; CSV. `POST /v1/draft-cycle.csv` */
+export const draftCycleTable = (transport: Transport, body: DraftCycleQuestion, args: DraftCycleTableArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'draftCycleTable', method: 'POST', path: '/v1/draft-cycle.csv', accept: 'text/csv', again: true }, args, options, body);
+
+export interface DraftCycleRowsByLinkArgs {
+  /**
+   * Drive. What the band turns; left open: double drive when a bobbin groove is given, else flyer-lead.
+   * @example "flyer-lead"
+   */
+  readonly drive?: 'double-drive' | 'flyer-lead' | 'bobbin-lead' | 'spindle' | 'electric';
+  /**
+   * Drive wheel, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example "560mm"
+   */
+  readonly driveWheel?: string;
+  /**
+   * Whorl, across, such as 560 mm. Where the band sits, not at the rim.
+   * @example ["60mm"]
+   */
+  readonly whorl?: string | readonly string[];
+  /** Bobbin groove, across, such as 560 mm. Where the band sits, not at the rim. */
+  readonly bobbin?: string | readonly string[];
+  /**
+   * Band thickness, such as 560 mm. Cotton cord is often 2 mm.
+   * @example "2mm"
+   */
+  readonly band?: string;
+  /** Drive wheel, round, such as 560 mm. A string or tape round it where the band sits. */
+  readonly driveWheelCircumference?: string;
+  /** Whorl, round, such as 560 mm. A string or tape round it. */
+  readonly whorlCircumference?: string | readonly string[];
+  /** Bobbin groove, round, such as 560 mm. A string or tape round it. */
+  readonly bobbinCircumference?: string | readonly string[];
+  /** Drive wheel, one turn of the band, such as 560 mm. The drive band itself, mark to mark: no thickness to add. */
+  readonly driveWheelBandTurn?: string;
+  /** Whorl, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly whorlBandTurn?: string | readonly string[];
+  /** Bobbin groove, one turn of the band, such as 560 mm. The drive band itself, mark to mark. */
+  readonly bobbinBandTurn?: string | readonly string[];
+  /** Whorl, stamped ratio, such as 9:1. Such as 9:1. */
+  readonly whorlRatio?: string | readonly string[];
+  /** Bobbin, stamped ratio, such as 9:1. Such as 11:1. */
+  readonly bobbinRatio?: string | readonly string[];
+  /** Accelerating head, groove that the wheel drives, such as 560 mm. Across; great wheels and charkhas. */
+  readonly headDriven?: string;
+  /** Accelerating head, groove that drives on, such as 560 mm. Across. */
+  readonly headDriving?: string;
+  /** Accelerating head, its own band, such as 560 mm. Thickness of the band from the head to the spindle. */
+  readonly headBand?: string;
+  /**
+   * Bobbin core, across, such as 560 mm. The empty shaft of the bobbin.
+   * @example "22mm"
+   */
+  readonly core?: string;
+  /**
+   * Bobbin ends, across, such as 560 mm.
+   * @example "83mm"
+   */
+  readonly end?: string;
+  /** Full bobbin, across, such as 560 mm. How far up you wind; left open: 4 mm below the rim. */
+  readonly full?: string;
+  /**
+   * Length between the bobbin’s ends, such as 560 mm.
+   * @example "90mm"
+   */
+  readonly lengthBetweenEnds?: string;
+  /**
+   * Treadling, such as 60/min. Such as 60/min.
+   * @example "60/min"
+   */
+  readonly treadling?: string;
+  /** How treadles were counted. */
+  readonly counted?: 'wheel-turns' | 'each-foot';
+  /**
+   * How you draft.
+   * @example "long-draw"
+   */
+  readonly drafting?: 'short-backward' | 'short-forward' | 'long-draw';
+  /**
+   * Length drafted in one make, such as 560 mm. Such as 75 mm.
+   * @example "600mm"
+   */
+  readonly draftLength?: string;
+  /**
+   * Drafting takes, such as 60 s. Such as 0.5 s.
+   * @example "1.2s"
+   */
+  readonly draftTime?: string;
+  /**
+   * Held for more twist, such as 60 s. Such as 1 s.
+   * @example "0.3s"
+   */
+  readonly holdTime?: string;
+  /**
+   * Letting it in takes, such as 60 s. Such as 0.4 s.
+   * @example "0.85s"
+   */
+  readonly windOnTime?: string;
+  /**
+   * Hand from rest to full speed, such as 60 s. Such as 0.1 s; less when it pounces.
+   * @example "0.1s"
+   */
+  readonly handRise?: string;
+  /**
+   * Yarn left between orifice and hand, such as 560 mm. Such as 50 mm.
+   * @example "150mm"
+   */
+  readonly leftBehind?: string;
+  /** Makes to follow. 1 to 400. */
+  readonly makes?: string;
+  /**
+   * Yarn on the bobbin, across, such as 560 mm. Half full when left open.
+   * @example "40mm"
+   */
+  readonly woundDiameter?: string;
+  /** Bag test: the heaviest bag that it lifts, such as 20 g. Wheel turned slowly by hand; such as 15 g. */
+  readonly bagLifts?: string;
+  /** Bag test: the lightest bag that pulls yarn off, such as 20 g. Wheel held; such as 60 g. */
+  readonly bagPullsOff?: string;
+  /** Bag test: yarn on the bobbin, across, such as 560 mm. The core when left open. */
+  readonly bagDiameter?: string;
+  /**
+   * Torque at which the bobbin slips, instead of a bag test, such as 3 mN*m. Of the flyer on a bobbin-lead wheel; such as 0.006 N m.
+   * @example "6mN*m"
+   */
+  readonly slipTorque?: string;
+  /** Friction of the bobbin on its shaft, such as 3 mN*m. Such as 0.0002 N m. */
+  readonly spindleFriction?: string;
+  /** Inertia of the bobbin with its yarn, such as 0.1 kg*m2. Such as 0.00005 kg*m2. */
+  readonly bobbinInertia?: string;
+  /** Inertia of the flyer, such as 0.1 kg*m2. Bobbin-lead wheels; such as 0.0003 kg*m2. */
+  readonly flyerInertia?: string;
+  /** Density of the yarn on the bobbin, such as 300 kg/m3. Such as 300 kg/m3. */
+  readonly packageDensity?: string;
+  /**
+   * What orifice and hooks multiply a pull by. Such as 1.9; the bag test measures it.
+   * @example "1.9"
+   */
+  readonly hookFactor?: string;
+  /** How far the wheel’s speed swings to each side, such as 9 %. Such as 5 %. */
+  readonly treadleSwing?: string;
+  /** Swings in one turn of the wheel. 1 for one treadle, 2 for two. */
+  readonly swingsPerTurn?: string;
+  /** Greatest push of the treadle at the crank, such as 3 mN*m. Such as 0.26 N m; then wheel, flyer and bobbin move together. */
+  readonly treadlePush?: string;
+  /** Inertia of the drive wheel, such as 0.1 kg*m2. With the push of the treadle; such as 0.1 kg*m2. */
+  readonly wheelInertia?: string;
+  /** Drag of the wheel’s own bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly wheelBearing?: string;
+  /** Drag of the flyer’s bearings, such as 3 mN*m. With the push of the treadle. */
+  readonly flyerDrag?: string;
+  /** Drag of the air at 1000 flyer turns a minute, such as 3 mN*m. With the push of the treadle. */
+  readonly airDrag?: string;
+  /** Stiffness of the free yarn, such as 300 N/m. Such as 300 N/m. */
+  readonly yarnStretch?: string;
+  /** Pull that the yarn bears, such as 20 g. Such as 150 g. */
+  readonly pullBorne?: string;
+  /** Thickness of a fibre, such as 21 micron. Such as 21 micron; for snarls. */
+  readonly fibreDiameter?: string;
+  /** Fibres across the yarn. For snarls. */
+  readonly fibresInSection?: string;
+  /** Speed of the flyer, such as 60/min. Electric spinners. */
+  readonly flyerSpeed?: string;
+  /**
+   * Every moment as a table, in steps of, such as 60 s. Such as 0.01 s; for programs.
+   * @example "0.1 s"
+   */
+  readonly series?: string;
+  /** Name of the whorl. When the wheel has several. */
+  readonly whorlName?: string;
+  /** Name of the bobbin. */
+  readonly bobbinName?: string;
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle, moment by moment, by link. `GET /v1/draft-cycle.ndjson` */
+export const draftCycleRowsByLink = (transport: Transport, args: DraftCycleRowsByLinkArgs = {}, options?: CallOptions): AsyncGenerator<TableLine, void, undefined> =>
+  rows<TableLine>(transport, { id: 'draftCycleRowsByLink', method: 'GET', path: '/v1/draft-cycle.ndjson', accept: 'application/x-ndjson', again: true }, args, options);
+
+export interface DraftCycleRowsArgs {
+  /** Units of the answer: metric (default), imperial, or by kind: metric,twist:turns/in,grist:yd/lb. Kinds: part, length, mass, share, fibre-diameter, tenacity, density, inertia, cord-mass, cord-stiffness, stress, power, energy, grist, twist, wraps, pull, band-tension, torque, speed, acceleration, yarn-stiffness, turning, angle, time, minutes, hours. */
+  readonly units?: string;
+  /** true: be refused rather than warned. */
+  readonly strict?: boolean;
+}
+/** Draft cycle, moment by moment. The question with `series`; one JSON value on each line. `POST /v1/draft-cycle.ndjson` */
+export const draftCycleRows = (transport: Transport, body: DraftCycleQuestion, args: DraftCycleRowsArgs = {}, options?: CallOptions): AsyncGenerator<TableLine, void, undefined> =>
+  rows<TableLine>(transport, { id: 'draftCycleRows', method: 'POST', path: '/v1/draft-cycle.ndjson', accept: 'application/x-ndjson', again: true }, args, options, body);
 
 export interface DraftCyclePictureArgs {
   /**
