@@ -136,7 +136,8 @@ export function wire(kind: Kind | 'ratio' | 'number', r: Reading, units: UnitCho
     const text = roundedBy(value, half) + tail;
     return u === undefined ? { value, plusMinus: half, text } : { value, unit: u.name, plusMinus: half, text };
   }
-  let { low, high } = r;
+  // An end that is nowhere is no end.
+  let [low, high] = [r.low === -Infinity ? undefined : r.low, r.high === Infinity ? undefined : r.high];
   if (u !== undefined) {
     const [a, b] = [low === undefined ? undefined : fromSI(low, u), high === undefined ? undefined : fromSI(high, u)];
     [low, high] = u.reciprocal ? [b, a] : [a, b];

@@ -13,7 +13,7 @@ const odd = ['0', '-0', '1e-300', '1e300', '1e400', '-1', '0.0000001', '99999999
 const raw: unknown[] = [null, true, false, 0, -0, -1, 1, 1e308, 5e-324, Number.MAX_SAFE_INTEGER, 'x', [], {}, [[]], { value: 1 }, { value: 0, unit: 'mm' }, { value: -0, unit: 'mm' }, { low: 0, unit: 'mm' }, { low: 0, high: 0, unit: 'mm' }, { low: 2, high: 1, unit: 'mm' },
   { value: 1, unit: 'mm', plusMinus: 1e300 }, { value: 1e-300, unit: 'mm' }, { value: 1, unit: 'mm', limits: 0 }, { value: 1, unit: 'mm', plusMinus: -1 }, { unit: 'mm' }, { high: 1e300, unit: 'yd/lb' }, { low: 1e-300, unit: 'tex' }, { value: 1, unit: '' }, { value: 1, unit: 5 }, { __proto__: null, value: 1 }];
 /** A hundred thousand in all; fewer of those that take long. */
-const slow: Readonly<Record<string, number>> = { tension: 3000, 'drive-band': 9000, plan: 6000, ply: 6000, setups: 2000 };
+const slow: Readonly<Record<string, number>> = { tension: 3000, 'drive-band': 9000, plan: 6000, ply: 6000, setups: 2000, 'draft-cycle': 1500, diagnosis: 3000, sample: 4000 };
 const quick = calculations.filter((c) => slow[c.id] === undefined).length;
 const runsOf = (id: string): number => slow[id] ?? Math.ceil((100_000 - Object.values(slow).reduce((a, b) => a + b, 0)) / quick);
 type Random = ReturnType<typeof seeded>;

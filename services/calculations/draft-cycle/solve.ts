@@ -1,7 +1,7 @@
 /** A draft cycle as asked: the pair, what turns and how heavily, what the hand does; as one function from what is known to a run. Pure. */
 import { Notes } from '../../foundation/notes.js';
 import { Reader, nearest } from '../../foundation/read.js';
-import { isPoint, middle, type Reading } from '../../foundation/reading.js';
+import { extent, isPoint, middle, type Reading } from '../../foundation/reading.js';
 import { expr, type Expr, type Knowns } from '../../foundation/uncertainty.js';
 import type { BobbinRead } from '../../wheels/profile.js';
 import { readBagTest } from '../bag-test.js';
@@ -33,6 +33,10 @@ export interface Solved {
   readonly train: Train; readonly k: Knowns; readonly out: Notes; readonly r: Reader; readonly q: Record<string, unknown>;
   readonly whorl?: string; readonly bobbin?: string; readonly moves: Moves; readonly inputs: readonly Expr[]; readonly factor: Expr; readonly core: Expr; readonly full: Expr; readonly swings: number; readonly treadled: boolean;
 }
+/** Where in the question they stand; the others come from the wheel. */
+const keyOf: Partial<Record<(typeof order)[number], string>> = {
+  turning: 'treadling', diameter: 'woundDiameter', torque: 'slipTorque', spindle: 'spindleFriction', given: 'bobbinInertia', density: 'packageDensity', flyerInertia: 'flyerInertia', swing: 'treadleSwing', push: 'treadlePush', wheel: 'wheelInertia', bearing: 'wheelBearing', drag: 'flyerDrag', air: 'airDrag',
+};
 export const valuesOf = (v: readonly number[]): Values => Object.fromEntries(order.map((name, i) => [name, v[i]])) as unknown as Values;
 
 export function solve(question: unknown): Solved {
@@ -97,6 +101,14 @@ export function solve(question: unknown): Solved {
   };
   if (!led && !treadled && q['flyerInertia'] !== undefined) quantity('flyerInertia', 'inertia', { moreThan: 0, atMost: 1 });
   if (led && q['packageDensity'] !== undefined) quantity('packageDensity', 'density', { moreThan: 20, atMost: 2000 });
+  r.done();
+  // A run needs both ends of everything: of "over 25 N m" nobody can say how fast it goes.
+  for (const name of order) {
+    const { low, high } = extent(k.reading(inputs[name]));
+    if (Number.isFinite(low) && Number.isFinite(high)) continue;
+    const key = keyOf[name];
+    r.fail(key === undefined ? '/wheel' : `/${key}`, { code: 'out-of-range', detail: 'A range that is open to one side is too little to follow a draw by.', received: low === -Infinity ? 'no least' : 'no most', expected: 'a measure, or a range with both ends' });
+  }
   r.done();
   return {
     train, k, out, r, q, moves, inputs: order.map((name) => inputs[name]), factor, core: pack.core, full: pack.full, treadled,
