@@ -53,7 +53,7 @@ const standing = 1e-6;
 /** A failed audit is no result: turns, yarn or energy were lost, so nothing that was found can be trusted. */
 export function audited(o: Outcome): Outcome {
   if (o.audits.failed.length > 0) {
-    const detail = `The ${o.audits.failed.join(" and ")} of the run do not balance, so there is no answer.`;
+    const detail = `The ${o.audits.failed.join(' and ')} of the run do not balance, so there is no answer.`;
     throw new ProblemError('cannot-answer', detail, { issues: [{ pointer: '', code: 'cannot-answer', detail, received: 'measures with which the run cannot be followed', expected: 'less extreme ones: a steadier wheel, a lighter bobbin or a stronger hold' }] });
   }
   return o;
