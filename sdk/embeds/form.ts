@@ -14,7 +14,7 @@ function checkList(f: Field, say: Language['say']): Box {
     return group === undefined ? h('div', {}, ...lines) : h('details', n === 0 && f.first === true ? { open: '' } : {}, h('summary', {}, say(group)), ...lines);
   }));
   return Object.defineProperties(list, {
-    value: { get: () => boxes.filter((b) => b.checked).map((b) => b.value).join(';'), set: (text: string) => { const on = text.split(/\s*;\s*/); for (const b of boxes) b.checked = on.includes(b.value); } },
+    value: { get: () => boxes.filter((b) => b.checked).map((b) => b.value).join(';'), set: (text: string) => { const on = text.split(';').map((one) => one.trim()); for (const b of boxes) b.checked = on.includes(b.value); } },
     disabled: { set: (off: boolean) => { for (const b of boxes) b.disabled = off; } },
   }) as unknown as Box;
 }

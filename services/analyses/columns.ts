@@ -41,8 +41,9 @@ interface Heading { readonly tokens: readonly string[]; readonly unit?: string; 
 function readHeading(text: string): Heading {
   let rest = text.normalize('NFC').replace(/([a-z0-9])([A-Z])/g, '$1 $2').trim();
   let unit: string | undefined;
-  const bracket = /[([{]\s*(?:in\s+)?([^)\]}]{1,14})\s*[)\]}]/i.exec(rest);
-  if (bracket !== null && (findUnit('part', bracket[1]!) ?? findUnit('mass', bracket[1]!)) !== undefined) { unit = bracket[1]!; rest = rest.replace(bracket[0], ' '); }
+  const bracket = /[([{]([^()[\]{}]{1,20})[)\]}]/.exec(rest);
+  const within = bracket?.[1]!.trim().replace(/^in\s/i, '').trim();
+  if (bracket !== null && within !== undefined && (findUnit('part', within) ?? findUnit('mass', within)) !== undefined) { unit = within; rest = rest.replace(bracket[0], ' '); }
   let tokens = rest.toLowerCase().replace(/["″]/g, ' in ').split(/[\s_\-.,:;/()[\]{}#]+/).filter((t) => t !== '');
   tokens = tokens.flatMap((t) => /^([a-zäöüø]+)(\d{1,2})$/.exec(t)?.slice(1) ?? [t]);
   const last = tokens.at(-1);
@@ -149,10 +150,11 @@ export const withColumn = (cell: string, is: Is, decimalComma: boolean): string 
   const text = decimalComma ? cell.replace(/(\d),(\d)/g, '$1.$2') : cell;
   return is.unit !== undefined && /^[\d.,/\s½¼¾⅛⅜⅝⅞±+-]+$/.test(text) ? `${text} ${is.unit.name}` : text;
 };
-export const listSign = /\s*[|;]\s*/;
+/** Several measures in one cell. */
+export const listIn = (cell: string): string[] => cell.split(/[|;]/).map((one) => one.trim());
 function readsAs(cell: string, is: Is, decimalComma: boolean): boolean {
   const kind = kindOf(is);
-  return cell.split(listSign).every((one) => {
+  return listIn(cell).every((one) => {
     if (kind === 'ratio') return /\d/.test(one);
     return !isRefusal(readText(withColumn(one, is, decimalComma), kind as Kind));
   });

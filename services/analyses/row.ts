@@ -5,7 +5,7 @@ import { Reader, shown, type Limits } from '../foundation/read.js';
 import { isPoint, type Reading } from '../foundation/reading.js';
 import { conditions, driveAliases, drives, materials, type Drive } from '../wheels/words.js';
 import { slipOfImpossible, type Flag } from './usual.js';
-import { kindOf, listSign, withColumn, type Column, type Is, type MeasureName } from './columns.js';
+import { kindOf, listIn, withColumn, type Column, type Is, type MeasureName } from './columns.js';
 
 /** A reason why a row is refused: which column, what stood there, what was expected. */
 export interface RowIssue extends Omit<Issue, 'pointer' | 'parameter'> { readonly column?: string }
@@ -49,11 +49,18 @@ function wireOf(reading: Reading, kind: Kind | 'ratio'): string {
   return `${reading.low === undefined ? '' : `"low":${out(reading.low)}${reading.high === undefined ? '' : ','}`}${reading.high === undefined ? '' : `"high":${out(reading.high)}`}${unit}`;
 }
 
+/** What stands after the last digit, blank, point, comma or stroke. */
+function lastWord(text: string): string | undefined {
+  let at = text.length;
+  while (at > 0 && !/[\d\s.,/]/.test(text[at - 1]!)) at--;
+  return at === text.length ? undefined : text.slice(at);
+}
+
 function readCell(text: string, is: Is, comma: boolean): Cell {
   const kind = kindOf(is) as Kind | 'ratio';
-  const parts = is.part === 'whorl' || is.part === 'bobbin' ? text.split(listSign) : [text];
+  const parts = is.part === 'whorl' || is.part === 'bobbin' ? listIn(text) : [text];
   // 60; 48; 40 mm: the unit stands once, at the end.
-  const unit = parts.length > 1 && is.unit === undefined ? /[^\d\s.,/]+\s*$/.exec(parts.at(-1)!)?.[0].trim() : undefined;
+  const unit = parts.length > 1 && is.unit === undefined ? lastWord(parts.at(-1)!) : undefined;
   const measures: Omit<Measured, 'column'>[] = [];
   const pieces: string[] = [];
   for (const one of parts) {
