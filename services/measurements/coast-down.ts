@@ -2,15 +2,12 @@
  * Drag from a flyer that coasts down, band off: I dω/dt = -(M₀ + c ω²), so that
  * t = I/√(M₀c) · [atan(ω₀√(c/M₀)) - atan(ω₁√(c/M₀))]. Derived here. SI; rad/s.
  */
+import { coastBearing } from '../calculations/flyer/formula.js';
+
 export interface Run { readonly from: number; readonly to: number; readonly time: number }
 
-/** Seconds from one speed to another. */
-export function coastTime(p: { inertia: number; bearing: number; air: number; from: number; to: number }): number {
-  const s = Math.sqrt(p.air / p.bearing);
-  return s === 0 ? (p.inertia * (p.from - p.to)) / p.bearing : (p.inertia / Math.sqrt(p.bearing * p.air)) * (Math.atan(p.from * s) - Math.atan(p.to * s));
-}
-/** One run: the mean torque between its speeds, I (ω₀ - ω₁)/t. N m. */
-export const meanDrag = (p: { inertia: number } & Run): number => (p.inertia * (p.from - p.to)) / p.time;
+/** One run: the mean torque between its speeds. N m. */
+export const meanDrag = coastBearing;
 
 /**
  * Two runs: bearing drag M₀ (N m) and air drag c (N m s²). The ratio of the two times depends on s = √(c/M₀) alone, and

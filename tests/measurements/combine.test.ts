@@ -3,7 +3,8 @@ import fc from 'fast-check';
 import jstat from 'jstat';
 import { describe, expect, it } from 'vitest';
 import { chiSquareTail, combine } from '../../services/measurements/combine.js';
-import { coastTime, dragOf, meanDrag } from '../../services/measurements/coast-down.js';
+import { coastTime } from '../../services/calculations/flyer/formula.js';
+import { dragOf, meanDrag } from '../../services/measurements/coast-down.js';
 
 describe('χ²', () => {
   // Abramowitz & Stegun, Handbook of Mathematical Functions, Table 26.8: χ² that is exceeded with probability Q.

@@ -104,9 +104,8 @@ function skeins(q: Json, r: Reader, k: Knowns): Found {
   const mean = by === 'length' ? expr((...g) => g.reduce((a, b) => a + b, 0) / n, ...all) : expr((...g) => n / g.reduce((a, b) => a + 1 / b, 0), ...all);
   if (n < 2 || !(readings as Reading[]).every(isPoint)) return { grist: mean };
   const values = (readings as { value: number }[]).map((x) => x.value);
-  const average = values.reduce((a, b) => a + b, 0) / n;
-  const spread = Math.sqrt(values.reduce((a, x) => a + (x - average) ** 2, 0) / (n - 1)) / average;
-  return { grist: mean, repeats: { count: k.assumed({ value: n }), spread: k.assumed({ value: spread }) } };
+  const { mean: average, deviation } = f.meanAndDeviation(values);
+  return { grist: mean, repeats: { count: k.assumed({ value: n }), spread: k.assumed({ value: deviation / average }) } };
 }
 
 /** A mean of n with its scatter: 95 % half-width t CV/√n, by Student's t (JCGM 100:2008, G.3), carried as twice a standard uncertainty. */

@@ -1,12 +1,6 @@
 /** What a measured sample says against what is wanted. SI in, SI out; shares are of the wanted value. */
 import { studentT } from '../../foundation/student.js';
 
-/** Mean and standard deviation of several measurements (n - 1). JCGM 100:2008, 4.2.1 and 4.2.2. */
-export function meanAndDeviation(values: readonly number[]): { mean: number; deviation: number } {
-  const mean = values.reduce((a, b) => a + b, 0) / values.length;
-  return { mean, deviation: Math.sqrt(values.reduce((a, x) => a + (x - mean) ** 2, 0) / (values.length - 1)) };
-}
-
 /** How far off, as a share of what is wanted: 0.04 is 4 % more. */
 export const shareOff = ({ measured, wanted }: { measured: number; wanted: number }): number => measured / wanted - 1;
 

@@ -9,9 +9,9 @@ import type { YarnState } from '../../reference/states.js';
 import type { Wrapping } from '../../reference/wraps.js';
 import type { Reply } from '../calculation.js';
 import { answer as gristOf, type GristResult } from '../grist/answer.js';
+import { meanAndDeviation } from '../grist/formula.js';
 import { halfWidthOf } from '../grist/ways.js';
 import { answer as twistOf, type TwistResult } from '../twist/answer.js';
-import * as f from './formula.js';
 import * as notes from './notes.js';
 
 type Json = Record<string, unknown>;
@@ -68,7 +68,7 @@ function counts(q: Json, key: string, kind: Kind, r: Reader, out: Notes): { read
     return { reading: { ...(low === undefined ? {} : { low }), ...(high === undefined ? {} : { high }) } };
   }
   const points = readings as { value: number; u?: number }[];
-  const { mean, deviation } = f.meanAndDeviation(points.map((p) => p.value));
+  const { mean, deviation } = meanAndDeviation(points.map((p) => p.value));
   const spread = deviation / mean;
   const half = halfWidthOf(spread, points.length);
   const own = Math.sqrt(points.reduce((a, p) => a + (p.u ?? 0) ** 2, 0)) / points.length;
