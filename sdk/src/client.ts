@@ -3,7 +3,7 @@
  * `fetch` is called with an address and plain settings, so any fetch will do.
  */
 import { Aborted, NetworkFailure, ProblemReply, Timeout, UnreadableReply, WheelgristError, type ReplyFacts } from './errors.js';
-import type { Call, CallOptions, Clock, Fetch, Fetched, Operation, TransportOptions, Upload, Whole } from './options.js';
+import type { Call, CallOptions, Clock, Fetch, Fetched, Operation, TransportOptions, Whole } from './options.js';
 import type { Problem } from './types.gen.js';
 
 const json = 'application/json';
@@ -21,7 +21,7 @@ export class Transport {
   constructor(options: TransportOptions) {
     const { key, baseUrl, allowKeyInBrowser } = options;
     const { window, document } = globalThis as { window?: unknown; document?: unknown };
-    if (key && !/^[!-~]+$/.test(key)) throw new TypeError('The key holds a blank or line break.');
+    if (key && !/^[!-~]+$/.test(key)) throw new TypeError('The key holds a blank.');
     if (key && window && document && !allowKeyInBrowser) throw new TypeError('All can read a key in a page (allowKeyInBrowser).');
     if (!/^https?:\/\/[^@?#]+$/.test(baseUrl)) throw new TypeError('baseUrl is like https://wheels.example');
     this.#options = options;
@@ -48,19 +48,19 @@ export class Transport {
     const { key, signal, retries = 2 } = all;
     const { now, setTimeout: start, clearTimeout: end } = all.clock ?? ({ now: Date.now, setTimeout, clearTimeout } as Clock);
     const chance = all.random ?? Math.random;
-    const { method, accept = json } = operation;
+    const { method, accept = json, sends = json } = operation;
     // A file takes as long as it takes, unless a deadline was given.
-    const deadline = all.deadline ?? (operation.sends && !/json$/.test(operation.sends) ? 0 : 30_000);
+    const isFile = !/[/+]json$/.test(sends);
+    const deadline = all.deadline ?? (isFile ? 0 : 30_000);
     const fixed: Record<string, string> = { accept };
-    if (body) fixed['content-type'] = operation.sends ?? json;
+    if (body) fixed['content-type'] = sends;
     const left: Record<string, unknown> = { ...args };
     const path = operation.place?.(operation.path, left, fixed) ?? operation.path;
     const query = new URLSearchParams();
     for (const name in left) for (const value of [left[name]].flat()) if (value !== undefined) query.append(name, value as string);
     const url = all.baseUrl.replace(/\/$/, '') + `${path}?${query}`.replace(/\?$/, '');
     Object.assign(fixed, this.#options.headers, options?.headers);
-    const isFile = operation.sends && !/json$/.test(operation.sends);
-    const sent = body ? (isFile ? (body as Upload) : JSON.stringify(body)) : null;
+    const sent = body ? (isFile ? body : JSON.stringify(body)) : null;
     // What came out of a stream cannot be sent again.
     const streams = isFile && Symbol.asyncIterator in Object(body);
     const tries = !streams && (operation.again || fixed['idempotency-key']) ? retries : 0;
@@ -103,10 +103,11 @@ export class Transport {
           response.headers.forEach((value, name) => { got[name] = value; });
           const facts: ReplyFacts = { status, headers: got, requestId: got['request-id'] };
           all.onResponse?.({ ...facts, ...request, milliseconds: now() - began });
-          if (status > 199 && status < 300) return { ...facts, data: await wait(() => read(response, facts)), attempts: attempt, response };
+          // None below 200 comes out of a fetch.
+          if (status < 300) return { ...facts, data: await wait(() => read(response, facts)), attempts: attempt, response };
           last = new ProblemReply(facts, this.#problem(await wait(() => response.text())));
           // 408, 425, 429 and what went wrong over there may pass by themselves.
-          again = /^(408|425|429|5..)$/.test(`${status}`);
+          again = /408|425|429|5../.test(`${status}`);
           // Seconds or a date (RFC 9110, 10.2.3).
           const asked = got['retry-after']!;
           after = Math.max(0, (+asked >= 0 ? +asked * 1000 : Date.parse(asked) - now()) || 0);

@@ -26,7 +26,9 @@ export type Upload = string | Uint8Array | { stream(): unknown; readonly size: n
 export interface FetchInit {
   method: string;
   headers: Record<string, string>;
-  body: Upload | null;
+  /** An Upload or null; each platform's own fetch names it in types of its own. */
+  // oxlint-disable-next-line typescript/no-explicit-any
+  body: any;
   /** Set where the body is a stream. */
   duplex?: 'half';
   signal: AbortSignal;

@@ -75,3 +75,9 @@ export function studentT(probability: number, degreesOfFreedom: number): number 
   }
   return t;
 }
+
+/** Mean and standard deviation of several measurements (n - 1). JCGM 100:2008, 4.2.1 and 4.2.2. */
+export function meanAndDeviation(values: readonly number[]): { mean: number; deviation: number } {
+  const mean = values.reduce((a, b) => a + b, 0) / values.length;
+  return { mean, deviation: Math.sqrt(values.reduce((a, x) => a + (x - mean) ** 2, 0) / (values.length - 1)) };
+}

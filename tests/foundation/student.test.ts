@@ -6,7 +6,7 @@ import { Decimal } from 'decimal.js';
 import { jStat } from 'jstat';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { studentT } from '../../services/foundation/student.js';
+import { meanAndDeviation, studentT } from '../../services/foundation/student.js';
 
 // Columns are the shares of the head, rows are ν; printed to two places, from 100 on to three.
 const head = [0.6827, 0.9, 0.95, 0.9545, 0.99, 0.9973];
@@ -70,4 +70,12 @@ describe('Student’s t', () => {
   it('refuses what is no share and no number of degrees of freedom', () => {
     for (const [p, nu] of [[0, 5], [1, 5], [-0.1, 5], [Number.NaN, 5], [0.95, 0], [0.95, -1], [0.95, Number.NaN]] as const) expect(() => studentT(p, nu)).toThrow(RangeError);
   });
+});
+
+it('mean and standard deviation are those of a statistics package', () => {
+  fc.assert(fc.property(fc.array(fc.double({ min: -1e3, max: 1e3, noNaN: true }), { minLength: 2, maxLength: 30 }), (values) => {
+    const ours = meanAndDeviation(values);
+    expect(ours.mean).toBeCloseTo(jStat.mean(values), 9);
+    expect(ours.deviation).toBeCloseTo(jStat.stdev(values, true), 9);
+  }));
 });

@@ -12,6 +12,11 @@ import { listen, openApp } from '../support/http.js';
 
 const spec = inFull(JSON.parse(readFileSync(new URL('../../sdk/openapi.json', import.meta.url), 'utf8')) as Spec);
 const camel = (id: string): string => id.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase());
+/** What names wheels that only the service has, and what asks for them at any depth. */
+const fromLibrary = new Set(['wheelId', 'wheelIds', 'library']);
+const asksLibrary = (q: object): boolean => /"(?:wheelIds?|library|cardId)":/.test(JSON.stringify(q));
+/** Those whose answer takes long. */
+const slow = new Set(['setups', 'tension', 'draft-cycle']);
 type Asked = (question: unknown, args?: unknown) => unknown;
 let app: Awaited<ReturnType<typeof openApp>>;
 let wheelgrist: Wheelgrist;
@@ -78,14 +83,14 @@ describe.each(calculations)('$id', (calculation) => {
     expect(by(offline, `${name}Picture`)(link())).toBe(await by(wheelgrist, `${name}Picture`)(link()));
   });
   it('does with any question what the service does', async () => {
-    const question = valid(spec, { $ref: `#/components/schemas/${name[0]!.toUpperCase()}${name.slice(1)}Question` }).map((q) => { const { wheelId: _, ...rest } = q as Record<string, unknown>; return rest; });
+    const question = valid(spec, { $ref: `#/components/schemas/${name[0]!.toUpperCase()}${name.slice(1)}Question` }).map((q) => Object.fromEntries(Object.entries(q as object).filter(([key]) => !fromLibrary.has(key))));
     const seen = { answered: 0, refused: 0 };
     await fc.assert(fc.asyncProperty(fc.oneof(fc.constant(example), question, question.chain(spoilt), fc.constant(example).chain(spoilt)), async (q) => {
-      fc.pre(typeof q === 'object' && q !== null && !Array.isArray(q) && !('wheelId' in q) && !JSON.stringify(q).includes('__proto__'));
+      fc.pre(typeof q === 'object' && q !== null && !Array.isArray(q) && !asksLibrary(q) && !JSON.stringify(q).includes('__proto__'));
       const here = await outcome(() => by(offline, name)(JSON.parse(JSON.stringify(q))));
       same(here, await outcome(() => by(wheelgrist, name)(q)));
       seen['answer' in (here as object) ? 'answered' : 'refused']++;
-    }), { numRuns: 120, seed: 7 });
-    expect(Math.min(seen.answered, seen.refused)).toBeGreaterThan(5);
+    }), { numRuns: slow.has(calculation.id) ? 30 : 100, seed: 7 });
+    expect(Math.min(seen.answered, seen.refused)).toBeGreaterThan(3);
   });
 });

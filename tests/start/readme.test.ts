@@ -32,7 +32,9 @@ const here = (command: string): string => command.replaceAll('http://127.0.0.1:8
 describe('the commands of the README', () => {
   it('are more than five', () => { expect(commands.length).toBeGreaterThan(5); });
   it.each(commands)('%s', async (command) => {
-    const { stdout } = await run('bash', ['-c', here(command).replace(/^curl/, 'curl -sS --fail-with-body')], { env: { ...process.env, KEY: key } });
+    const { stdout } = await run('bash', ['-c', here(command).replace(/^curl/, 'curl -sS --fail-with-body')], { cwd: folder, env: { ...process.env, KEY: key } });
+    if (!command.startsWith('curl')) return;
+    if (command.startsWith('curl -i')) { expect(stdout).toMatch(/^HTTP\/1\.1 20[0-9] /); return; }
     if (command.includes('.svg')) expect(stdout).toMatch(/^<svg[^]*<\/svg>\s*$/);
     else expect(Object.keys(JSON.parse(stdout) as object).length).toBeGreaterThan(1);
   });

@@ -3,7 +3,7 @@ import type { FastifyInstance, LightMyRequestResponse } from 'fastify';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { databaseOver } from '../../db/client.js';
 import { connectRoles } from '../../db/server.js';
-import { libraryOver } from '../../services/library.js';
+import { libraryOver, type Library } from '../../services/library.js';
 import { openTestDatabase, type TestDatabase } from '../support/db.js';
 import { openApp, problemIn } from '../support/http.js';
 import { describeWith } from '../support/require.js';
@@ -16,16 +16,17 @@ await describeWith('postgres', 'two changes of one revision', () => {
   let two: TwoGuilds;
   /** Another service on the same database: it shares nothing else. */
   let second: FastifyInstance;
+  let theirs: Library | undefined;
   beforeAll(async () => {
     opened = await openTestDatabase('postgres');
     two = await twoGuilds(opened);
-    const { library } = await libraryOver(databaseOver(connectRoles(opened.url!), 'server'));
-    second = await openApp({ library });
-    second.addHook('onClose', () => library.close());
+    ({ library: theirs } = await libraryOver(databaseOver(connectRoles(opened.url!), 'server')));
+    second = await openApp({ library: theirs });
   });
   afterAll(async () => {
     await two?.app.close();
     await second?.close();
+    await theirs?.close();
     await opened?.close();
   });
 

@@ -57,9 +57,3 @@ export const measuringPull = (p: { grist: number }): number => 5000 * p.grist;
 export const standardError = (p: { spread: number; count: number }): number => p.spread / Math.sqrt(p.count);
 /** Measurements for a mean that is good to `within`, `factor` standard errors wide: (factor × CV/within)². */
 export const measurementsNeeded = (p: { spread: number; within: number; factor: number }): number => (p.factor * p.spread / p.within) ** 2;
-
-/** Mean and standard deviation of several measurements (n - 1). JCGM 100:2008, 4.2.1 and 4.2.2. */
-export function meanAndDeviation(values: readonly number[]): { mean: number; deviation: number } {
-  const mean = values.reduce((a, b) => a + b, 0) / values.length;
-  return { mean, deviation: Math.sqrt(values.reduce((a, x) => a + (x - mean) ** 2, 0) / (values.length - 1)) };
-}

@@ -3,7 +3,7 @@ import type { Notes } from '../../foundation/notes.js';
 import { findUnit } from '../../foundation/quantity.js';
 import { isObject, type Reader } from '../../foundation/read.js';
 import { isPoint, type Reading } from '../../foundation/reading.js';
-import { studentT } from '../../foundation/student.js';
+import { meanAndDeviation, studentT } from '../../foundation/student.js';
 import { expr, type Expr, type Knowns } from '../../foundation/uncertainty.js';
 import { wrapFactor, type Wrapping } from '../../reference/wraps.js';
 import * as f from './formula.js';
@@ -104,7 +104,7 @@ function skeins(q: Json, r: Reader, k: Knowns): Found {
   const mean = by === 'length' ? expr((...g) => g.reduce((a, b) => a + b, 0) / n, ...all) : expr((...g) => n / g.reduce((a, b) => a + 1 / b, 0), ...all);
   if (n < 2 || !(readings as Reading[]).every(isPoint)) return { grist: mean };
   const values = (readings as { value: number }[]).map((x) => x.value);
-  const { mean: average, deviation } = f.meanAndDeviation(values);
+  const { mean: average, deviation } = meanAndDeviation(values);
   return { grist: mean, repeats: { count: k.assumed({ value: n }), spread: k.assumed({ value: deviation / average }) } };
 }
 
