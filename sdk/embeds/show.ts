@@ -28,8 +28,8 @@ export function show(reply: Reply<unknown>, told: Told, l: Language): Node[] {
   const part = (p: Told['parts'][number]): Node[] => [
     ...(p.title === '' ? [] : [h('p', { class: 'title' }, p.title)]),
     ...(p.facts.length === 0 ? [] : [h('dl', {}, ...p.facts.flatMap((f) => [h('dt', {}, f.label), h('dd', {}, number(f.text))]))]),
-    ...p.tables.map((t) => h('table', { part: 'table' }, ...(t.title === undefined ? [] : [h('caption', {}, t.title)]), h('thead', {}, h('tr', {}, ...t.heads.map((x) => h('th', { scope: 'col' }, x)))),
-      h('tbody', {}, ...t.rows.map((row) => h('tr', {}, ...row.map((cell, i) => h('td', { 'data-head': t.heads[i], ...(cell.length > 40 && { class: 'long' }) }, h('span', {}, number(cell))))))))),
+    ...p.tables.map((t) => h('div', { class: t.heads.length > 5 ? 'wide' : undefined }, h('table', { part: 'table' }, ...(t.title === undefined ? [] : [h('caption', {}, t.title)]), h('thead', {}, h('tr', {}, ...t.heads.map((x) => h('th', { scope: 'col' }, x)))),
+      h('tbody', {}, ...t.rows.map((row) => h('tr', {}, ...row.map((cell, i) => h('td', { 'data-head': t.heads[i], ...(cell.length > 40 && { class: 'long' }) }, h('span', {}, number(cell)))))))))),
   ];
   return [
     ...reply.cautions.map((c) => noted(l, 'caution', 'Caution.', c.text)),

@@ -1,4 +1,7 @@
-/** Sheet of an embed: everything can be themed by `--wheelgrist-…` and `::part`. */
+/**
+ * Sheet of an embed: everything can be themed by `--wheelgrist-…` and `::part`. Where there are fewer than 28 em the rows of a table
+ * become cards; those of a wide table sooner, since the em of what it stands in is larger.
+ */
 export const style = `
 :host{display:block;color-scheme:light dark}:host([hidden]),.hidden:empty,[hidden]{display:none}
 .all{box-sizing:border-box;color:var(--wg-ink);background:var(--wg-ground);font-size:var(--wheelgrist-size,1.0625rem);line-height:1.5;padding:1rem;border:1px solid var(--wg-line);border-radius:8px;max-width:40rem;overflow-wrap:break-word}
@@ -20,7 +23,7 @@ table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{t
 .drawn:not(:empty)~.foot span{display:none}
 :host([has-wheel]) .of-wheel{display:none}
 .hidden{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
-.all{container-type:inline-size}
-@container (max-width:30rem){thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}table,tbody,tr,td,caption{display:block}td{display:flex;gap:.8em;border:0;padding:.1em 0}td.long,td.long::before{display:block}tr{border-bottom:1px solid var(--wg-line);padding:.3em 0}td::before{content:attr(data-head);color:var(--wg-soft);flex:1}td>span{flex:1}}
+.all,.wide{container-type:inline-size}.wide{font-size:1.5em}.wide>*{font-size:.6em}
+@container (max-width:28em){thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}table,tbody,tr,td,caption{display:block}td{display:flex;gap:.8em;border:0;padding:.1em 0}td.long,td.long::before{display:block}tr{border-bottom:1px solid var(--wg-line);padding:.3em 0}td::before{content:attr(data-head);color:var(--wg-soft);flex:1}td>span{flex:1}}
 @media print{form,details:not([open]){display:none}.all{border:0;padding:0}}
 `;
