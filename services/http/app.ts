@@ -46,6 +46,8 @@ export interface AppDeps {
 /** Bytes of a request body. */
 const largestBody = 1_048_576;
 
+const noSchemas = (): never => { throw new Error('A route has a schema of the framework; it is described by its operation instead.'); };
+
 export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   const app = Fastify({
     logger: deps.logger ?? false,
@@ -60,6 +62,8 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
     // The parser's own limit lies well above ours, so that a long address is told from large headers.
     http: { maxHeaderSize: 32_768, requireHostHeader: false },
     routerOptions: { querystringParser: parseQuery, maxParamLength: 200 },
+    // Questions are read by our own reader: the framework's compilers of schemas would only be loaded in vain.
+    schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
     frameworkErrors: (error, request, reply) => { void sendProblem(asProblem(error, request), request, reply); },
     clientErrorHandler: parserFailure,
   });

@@ -25,23 +25,24 @@ export function embedAddress(id: string): string | undefined {
   return folder === undefined || !existsSync(`${folder}${id}.js`) ? undefined : `/embeds/${id}.js?v=${short(readFileSync(`${folder}${id}.js`))}`;
 }
 
-interface Asset { readonly body: Buffer; readonly zipped: Buffer; readonly tag: string; readonly version: string; readonly type: string }
+/** Zipped when it is first asked for so: a start need not wait for it. */
+interface Asset { readonly body: Buffer; zipped(): Buffer; readonly version: string; readonly type: string }
 const asset = (body: string | Buffer, type: string): Asset => {
   const bytes = Buffer.from(body);
-  const version = short(bytes);
-  return { body: bytes, zipped: gzipSync(bytes, { level: 9 }), tag: version, version, type };
+  let zipped: Buffer | undefined;
+  return { body: bytes, zipped: () => (zipped ??= gzipSync(bytes, { level: 9 })), version: short(bytes), type };
 };
 
 /** Sends it zipped to those who take that. Its own hash in the address, or in its name: kept for ever. */
 function send(request: FastifyRequest, reply: FastifyReply, one: Asset, named: boolean): FastifyReply {
   const zip = /\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''));
-  const tag = `"${one.tag}${zip ? '-gz' : ''}"`;
+  const tag = `"${one.version}${zip ? '-gz' : ''}"`;
   const forEver = named || new URLSearchParams(request.url.split('?')[1] ?? '').get('v') === one.version;
   reply.headers({ etag: tag, vary: 'Accept-Encoding', 'cache-control': forEver ? 'public, max-age=31536000, immutable' : 'public, no-cache', 'access-control-allow-origin': '*', 'cross-origin-resource-policy': 'cross-origin', 'x-content-type-options': 'nosniff' });
   const known = request.headers['if-none-match'];
   if (known !== undefined && tagMatches(known, tag)) return reply.code(304).send();
   if (zip) reply.header('content-encoding', 'gzip');
-  return reply.type(one.type).send(zip ? one.zipped : one.body);
+  return reply.type(one.type).send(zip ? one.zipped() : one.body);
 }
 
 const kinds: Readonly<Record<string, string>> = { js: 'text/javascript; charset=utf-8', json: 'application/json; charset=utf-8' };
