@@ -5,7 +5,7 @@ import { Reader } from '../foundation/read.js';
 import { isPoint, wire, type Q, type R, type Reading } from '../foundation/reading.js';
 import { derive } from '../foundation/uncertainty.js';
 import type { WheelRead } from '../wheels/profile.js';
-import { dragOf, meanDrag, type Run } from './coast-down.js';
+import { coastBearing, coastFit, type Coast } from '../calculations/flyer/formula.js';
 import { asPoint, countOf, flyerOf, sizeOf, wheelTurnsOf, type Measurement } from './measurement.js';
 
 export interface Gives { size?: Q; flyerRatio?: R; bobbinRatio?: R; bobbinPerFlyerTurn?: R; heldPull?: Q; hookFactor?: R; drag?: Q; airDragAtTheStart?: Q }
@@ -42,11 +42,11 @@ export function coastOf(m: Measurement, wheel: WheelRead | undefined): { mean: R
   const runs = (m.runs ?? []).map((run) => [r.quantity(run.from, '', 'turning'), r.quantity(run.to, '', 'turning'), r.quantity(run.time, '', 'time')]);
   if (inertia === undefined || runs.length === 0 || runs.some((run) => run.some((x) => x === undefined))) return undefined;
   const inputs = [inertia, ...(runs.flat() as Reading[])];
-  const run = (x: readonly number[], i: number): Run => ({ from: 2 * Math.PI * x[1 + 3 * i]!, to: 2 * Math.PI * x[2 + 3 * i]!, time: x[3 + 3 * i]! });
-  const mean = derive((x) => meanDrag({ inertia: x[0]!, ...run(x, 0) }), inputs);
+  const run = (x: readonly number[], i: number): Coast => ({ from: 2 * Math.PI * x[1 + 3 * i]!, to: 2 * Math.PI * x[2 + 3 * i]!, time: x[3 + 3 * i]! });
+  const mean = derive((x) => coastBearing({ inertia: x[0]!, ...run(x, 0) }), inputs);
   const fastest = 2 * Math.PI * Math.max(...runs.map((q) => (isPoint(q[0]!) ? q[0].value : (q[0]!.high ?? 0))));
   if (runs.length === 1) return { mean, fastest };
-  const of = (key: 'bearing' | 'air'): Reading => derive((x) => dragOf({ inertia: x[0]!, first: run(x, 0), second: run(x, 1) })[key], inputs);
+  const of = (key: 'bearing' | 'air'): Reading => derive((x) => coastFit({ inertia: x[0]!, first: run(x, 0), second: run(x, 1) })[key], inputs);
   const [bearing, air] = [of('bearing'), of('air')];
   return [bearing, air].every((x) => isPoint(x) && Number.isFinite(x.value) && (x.u === undefined || Number.isFinite(x.u))) ? { mean, bearing, air, fastest } : { mean, fastest };
 }

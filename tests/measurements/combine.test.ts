@@ -4,7 +4,7 @@ import jstat from 'jstat';
 import { describe, expect, it } from 'vitest';
 import { chiSquareTail, combine } from '../../services/measurements/combine.js';
 import { coastTime } from '../../services/calculations/flyer/formula.js';
-import { dragOf, meanDrag } from '../../services/measurements/coast-down.js';
+import { coastBearing, coastFit } from '../../services/calculations/flyer/formula.js';
 
 describe('χ²', () => {
   // Abramowitz & Stegun, Handbook of Mathematical Functions, Table 26.8: χ² that is exceeded with probability Q.
@@ -61,13 +61,13 @@ describe('drag by coast-down', () => {
     for (const { to, time } of Object.values(runs)) expect(coastTime({ inertia, bearing: 0.0012, air: 4e-7, from, to })).toBeCloseTo(time, 10);
   });
   it('is found again from them', () => {
-    const { bearing, air } = dragOf({ inertia, ...runs });
+    const { bearing, air } = coastFit({ inertia, ...runs });
     expect(Math.abs(bearing / 0.0012 - 1)).toBeLessThan(1e-9);
     expect(Math.abs(air / 4e-7 - 1)).toBeLessThan(1e-9);
   });
   it('without air is that of one run; from impossible times nothing is said', () => {
     const one = { from: 100, to: 50, time: 2 };
-    expect(dragOf({ inertia, first: one, second: { from: 100, to: 20, time: 3.2 } }).bearing).toBeCloseTo(meanDrag({ inertia, ...one }), 12);
-    expect(dragOf({ inertia, first: one, second: { from: 100, to: 20, time: 3 } }).bearing).toBeNaN();
+    expect(coastFit({ inertia, first: one, second: { from: 100, to: 20, time: 3.2 } }).bearing).toBeCloseTo(coastBearing({ inertia, ...one }), 12);
+    expect(coastFit({ inertia, first: one, second: { from: 100, to: 20, time: 3 } }).bearing).toBeNaN();
   });
 });

@@ -152,7 +152,7 @@ export function answer(question: unknown, options: AnswerOptions = {}): Reply<Fl
       out.assume(notes.noAir);
       result.coast = { bearing: tell('torque', expr((i, a, b, time) => f.coastBearing({ inertia: i, from: twoPi * a, to: twoPi * b, time }), I, x.coastFrom!, x.coastTo!, x.coastTime!)) };
     } else {
-      const fit = (of: 'bearing' | 'air'): Expr => expr((i, a, b, time, c, timeLater) => f.coastFit({ inertia: i, from: twoPi * a, to: twoPi * b, time, toLater: twoPi * c, timeLater })[of], I, x.coastFrom!, x.coastTo!, x.coastTime!, x.coastToLater!, x.coastTimeLater!);
+      const fit = (of: 'bearing' | 'air'): Expr => expr((i, a, b, time, c, timeLater) => f.coastFit({ inertia: i, first: { from: twoPi * a, to: twoPi * b, time }, second: { from: twoPi * a, to: twoPi * c, time: timeLater } })[of], I, x.coastFrom!, x.coastTo!, x.coastTime!, x.coastToLater!, x.coastTimeLater!);
       const b = k.reading(fit('bearing'));
       if (isPoint(b) && !Number.isFinite(b.value)) {
         r.fail('/coastTimeLater', { code: 'impossible-geometry', detail: 'No bearing and air together slow a flyer so. Count both times from the same start, and read the speeds again.', received: 'these two times', expected: 'the later time at the lower speed, from the same start' });

@@ -30,17 +30,29 @@ export const coastTime = (p: { inertia: number; bearing: number; air: number; fr
 };
 /** Bearing drag alone, from one time. */
 export const coastBearing = (p: { inertia: number; from: number; to: number; time: number }): number => (p.inertia * (p.from - p.to)) / p.time;
-/** M₀ and c from two times of one coast: their ratio fixes √(c/M₀), sought by bisection. NaN where no such drag exists. */
-export function coastFit(p: { inertia: number; from: number; to: number; time: number; toLater: number; timeLater: number }): { bearing: number; air: number } {
-  const angle = (x: number, to: number): number => Math.atan(p.from * x) - Math.atan(to * x);
-  const off = (x: number): number => p.time * angle(x, p.toLater) - p.timeLater * angle(x, p.to);
-  let [low, high] = [1e-9 / p.from, 1e6 / p.from];
-  if (!(off(low) * off(high) < 0)) return { bearing: Number.NaN, air: Number.NaN };
-  const sign = Math.sign(off(low));
-  for (let i = 0; i < 200; i++) { const x = Math.sqrt(low * high); if (off(x) * sign > 0) low = x; else high = x; }
-  const x = Math.sqrt(low * high);
-  const bearing = (p.inertia * angle(x, p.to)) / (x * p.time);
-  return { bearing, air: bearing * x * x };
+/** How long a coast takes from one speed to another: rad/s, s. */
+export interface Coast { readonly from: number; readonly to: number; readonly time: number }
+/**
+ * M₀ and c from two coasts, t = I/√(M₀c) · [atan(ω₀√(c/M₀)) - atan(ω₁√(c/M₀))]: the ratio of their times depends on s = √(c/M₀)
+ * alone, and rises or falls with it throughout. NaN where no such drag exists.
+ */
+export function coastFit(p: { inertia: number; first: Coast; second: Coast }): { bearing: number; air: number } {
+  const { first, second, inertia } = p;
+  const span = (run: Coast, s: number): number => (s === 0 ? run.from - run.to : (Math.atan(run.from * s) - Math.atan(run.to * s)) / s);
+  const off = (s: number): number => span(first, s) / span(second, s) - first.time / second.time;
+  const top = 1e3 / Math.min(first.to, second.to);
+  const at0 = off(0);
+  // As good as no air drag.
+  if (Math.abs(at0) * (second.time / first.time) < 1e-9) return { bearing: coastBearing({ inertia, ...first }), air: 0 };
+  if (!(at0 * off(top) < 0)) return { bearing: Number.NaN, air: Number.NaN };
+  let [low, high] = [0, top];
+  for (let i = 0; i < 200 && high - low > 1e-16 * high; i++) {
+    const middle = (low + high) / 2;
+    if (off(middle) * at0 > 0) low = middle; else high = middle;
+  }
+  const s = (low + high) / 2;
+  const bearing = (inertia * span(first, s)) / first.time;
+  return { bearing, air: bearing * s * s };
 }
 
 /** Torque felt at the wheel: flyer-lead, brake held by the yarn. */
