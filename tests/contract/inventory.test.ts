@@ -4,6 +4,7 @@ import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { catalogue } from '../../services/foundation/problems.js';
 import { inFull } from '../../sdk/generate/spec.js';
+import { patiently } from '../support/http.js';
 import { openWhole } from '../support/whole.js';
 import { checker } from './check.js';
 import type { Schema, Spec } from './requests.js';
@@ -91,7 +92,7 @@ it('calculations answer their examples as the specification shows them', async (
       if (!['Calculations', 'Reference'].includes(operation.tags[0]!) || path.includes('{') || reply?.example === undefined) continue;
       const query = new URLSearchParams((operation.parameters ?? []).flatMap((p) => (p.in === 'query' && p.example !== undefined ? [p.example].flat().map((v): [string, string] => [p.name, String(v)]) : [])));
       const body = operation.requestBody?.content['application/json']?.example;
-      const got = await app.inject({ method: method.toUpperCase() as 'GET', url: `${path}?${query}`, ...(body === undefined ? {} : { payload: body as object }) });
+      const got = await patiently(() => app.inject({ method: method.toUpperCase() as 'GET', url: `${path}?${query}`, ...(body === undefined ? {} : { payload: body as object }) }));
       check(operation, got, `${method} ${path}`);
       expect(got.statusCode).toBe(200);
       if (method === 'post') expect(got.json()).toEqual(reply.example);
