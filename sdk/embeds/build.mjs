@@ -39,8 +39,8 @@ function reached(path, found = new Set()) {
 }
 const laterOf = (name, file) => inputs[entryOf(name)].imports.find((i) => i.kind === 'dynamic-import' && i.path.endsWith(file))?.path;
 const foundationOrShell = (path) => /^services\/(foundation|wheels)\/|^sdk\/embeds\/[\w-]+\.ts$/.test(path);
-/** Each answer has its own labels, so these are never shared. */
-const own = (path) => /\/(labels|telling)\.ts$/.test(path);
+/** Each answer has its own labels and sources, so these are never shared; nor is what two of them need. */
+const own = (path) => /\/(labels|telling|sources|student)\.ts$/.test(path);
 /** Fields of a wheel go with the fields of each element: that of a yarn has none. */
 const forFields = (path) => path === 'services/wheels/flat.ts';
 const shell = new Set(elements.flatMap((name) => [...reached(entryOf(name))]).filter((path) => foundationOrShell(path) && !forFields(path)));

@@ -1,7 +1,12 @@
-// Browsers need the code and status of each error, not its title and the texts of its page.
+// Browsers need of each error only what an answer can raise: its code and status, not its title and the texts of its page; and of each unit
+// its factor and its spellings, not where the factor is from.
 import { readFile } from 'node:fs/promises';
 
 const entry = /^( {2}'[\w-]+'): kind\('[\w-]+', (\d+), '.*\),$/gm;
+const definition = /((?:unit|inverse)\('[^']+', [^,]+, (?:[^,'"]+), )(?:'(?:[^'\\]|\\.)*'|"[^"]*")/g;
+
+/** What is read (400) and what cannot be answered (422); `made` looks that no other code stands in what is built. */
+const raised = (status) => status === '400' || status === '422';
 
 export const trimmed = {
   name: 'trimmed',
@@ -9,8 +14,15 @@ export const trimmed = {
     build.onLoad({ filter: /services\/foundation\/problems\.ts$/ }, async ({ path }) => {
       const text = await readFile(path, 'utf8');
       let found = 0;
-      const contents = text.replace(entry, (_, code, status) => { found++; return `${code}: { status: ${status} },`; });
+      const contents = text.replace(entry, (_, code, status) => { found++; return raised(status) ? `${code}: { status: ${status} },` : ''; });
       if (found < 30) throw new Error('The error catalogue has another form than sdk/embeds/trim.mjs knows.');
+      return { contents, loader: 'ts' };
+    });
+    build.onLoad({ filter: /services\/foundation\/quantity\.ts$/ }, async ({ path }) => {
+      const text = await readFile(path, 'utf8');
+      let found = 0;
+      const contents = text.replace(definition, (_, start) => { found++; return `${start}''`; });
+      if (found < 60) throw new Error('The units have another form than sdk/embeds/trim.mjs knows.');
       return { contents, loader: 'ts' };
     });
   },
