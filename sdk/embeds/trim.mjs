@@ -5,8 +5,8 @@ import { readFile } from 'node:fs/promises';
 const entry = /^( {2}'[\w-]+'): kind\('[\w-]+', (\d+), '.*\),$/gm;
 const definition = /((?:unit|inverse)\('[^']+', [^,]+, (?:[^,'"]+), )(?:'(?:[^'\\]|\\.)*'|"[^"]*")/g;
 
-/** What cannot be read, what cannot be answered, and a wheel named by its id; a test looks that no other code stands in what is built. */
-const raised = (code, status) => status === '400' || status === '422' || code.includes('wheel-not-found');
+/** What cannot be read, what cannot be answered, and what is named by its id and is not there; a test looks that no other code stands in what is built. */
+const raised = (code, status) => status === '400' || status === '422' || code.includes('-not-found');
 
 export const trimmed = {
   name: 'trimmed',

@@ -64,7 +64,7 @@ describe('built embeds', () => {
     const codes = new Set(files.flatMap((f) => [...read(f).toString('utf8').matchAll(/\bcode:"([a-z-]+)"/g)].map(([, code]) => code as keyof typeof catalogue)).filter((code) => code in catalogue));
     expect(codes.size).toBeGreaterThan(10);
     const raised = readFileSync(`${folder}${named('reader-')}`, 'utf8') + readFileSync(`${folder}${named('shell-')}`, 'utf8');
-    for (const code of codes) expect(raised, code).toMatch(new RegExp(`"${code}":\\{status:${catalogue[code].status}\\}`));
+    expect([...codes].filter((code) => !raised.includes(`"${code}":{status:${catalogue[code].status}}`))).toEqual([]);
   });
   it('a picture, which comes last, is at most 5 kB', () => {
     const pictures = files.filter((f) => f.includes('-picture-'));
