@@ -4,7 +4,7 @@ import { once } from 'node:events';
 import { Analyser } from '../../services/analyses/chunk.js';
 import { columnText } from '../../services/analyses/columns.js';
 import { endRecord, linesOfPart } from '../../services/analyses/export.js';
-import { Features, Fleet } from '../../services/analyses/fleet.js';
+import { Features, Fleet, Found } from '../../services/analyses/fleet.js';
 import { Intake, TextIntake, type Chunk, type Layout } from '../../services/analyses/intake.js';
 import { summaryOf, type Summary } from '../../services/analyses/summary.js';
 import { emptyTally, tallyRow } from '../../services/analyses/tally.js';
@@ -93,21 +93,23 @@ export async function analyseHere(o: AnalyseOptions): Promise<Analysed> {
         if (!one.ok && refused.length < 20) refused.push(...(JSON.parse(one.line) as { errors: { column?: string; detail: string; received?: string; expected?: string }[] }).errors.map((e) => `line ${one.row.line}${e.column === undefined ? '' : `, ${e.column}`}: ${e.detail} Read: ${e.received ?? ''}. Expected: ${e.expected ?? ''}.`));
       }
       const packed = features.packed();
-      fleet.learn(tally, Features.of(packed, chunk.rows));
+      fleet.learn(tally, Features.of(packed, chunk.rows), chunk.firstRow);
       learnt.push({ chunk: { firstRow: chunk.firstRow, rows: chunk.rows }, features: packed });
       if (o.dryRun === true && intake.rows >= 1000) break;
     }
     fleet!.learnt();
     const { tally } = fleet!;
     const flags = new Map<number, string>();
+    const found = new Found();
     for (const { chunk, features } of learnt) {
       const own = fleet!.flags(chunk.firstRow, Features.of(features, chunk.rows));
+      found.add(own);
       if (own.size > 0) flags.set(chunk.firstRow, JSON.stringify([...own]));
     }
     if (o.out !== undefined && o.dryRun !== true) await write(o, o.out, flags, endRecord(tally));
     const code = tally.rejected > 0 ? 1 : 0;
     const columns = intake.layout!.columns.map(({ is, ...c }) => ({ ...c, ...(is === undefined ? {} : { understood: columnText(is) }) }));
-    const summary = summaryOf(fleet!, intake.layout!);
+    const summary = summaryOf(fleet!, found, intake.layout!);
     if (o.json === true) return { code, text: `${JSON.stringify(o.dryRun === true ? { columns, rows: tally.rows, rejected: tally.rejected } : { columns, summary }, null, 2)}\n` };
     if (o.dryRun === true) return { code, text: ['How the columns are understood', ...columnLines(columns), '', `Of the first ${tally.rows} rows ${tally.rejected} would be refused.`, ...refused.map((r) => `  ${r}`), ''].join('\n') };
     return { code, text: `${summaryText(summary)}${refused.length === 0 ? '' : `\nThe first refused rows\n${refused.map((r) => `  ${r}`).join('\n')}\n`}` };

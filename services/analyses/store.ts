@@ -21,6 +21,9 @@ export interface Analysis {
 }
 /** A chunk that a worker has. */
 export interface Work { readonly analysis: string; readonly guild: string; readonly lease: string; readonly layout: Layout; readonly crashes: number; readonly chunk: Chunk }
+/** A chunk that a worker compares with the rest. */
+export interface Comparison { readonly analysis: string; readonly lease: string; readonly layout: Layout; readonly firstRow: number; readonly rows: number; readonly features: string }
+export interface Summing { readonly analysis: string; readonly lease: string; readonly layout: Layout }
 export interface Settled { readonly result: string; readonly features: string; readonly tally: Tally; readonly analysed: number; readonly rejected: number }
 export interface DoneChunk { readonly firstRow: number; readonly rows: number; readonly rejected: number; readonly result: string; readonly flags: string | undefined }
 
@@ -49,11 +52,19 @@ export interface AnalysisStore {
   settle(work: Work, settled: Settled): Promise<boolean>;
   /** Two halves in place of a chunk on which workers broke down, so that the row is found which is to blame. */
   split(work: Work, first: Chunk, second: Chunk): Promise<boolean>;
-  takeComparison(): Promise<{ readonly analysis: Analysis; readonly lease: string } | undefined>;
-  beatComparison(id: string, lease: string): Promise<boolean>;
+  /** Analyses whose rows all have their verdicts: from now on the rows are compared with each other. */
+  beginComparing(): Promise<void>;
+  /** A chunk whose rows are to be compared with all others, of `known` first, after its row `after`. */
+  takeComparison(known?: string, after?: number): Promise<Comparison | undefined>;
+  beatComparison(taken: Comparison): Promise<boolean>;
+  /** What was found in it. */
+  flag(taken: Comparison, flags: string): Promise<boolean>;
+  /** An analysis of which every chunk is compared, to be summed up. */
+  takeSummary(known?: string): Promise<Summing | undefined>;
+  beatSummary(taken: Summing): Promise<boolean>;
+  settleSummary(taken: Summing, summary: object): Promise<boolean>;
   tallies(id: string, after: number, limit: number): Promise<{ firstRow: number; rows: number; tally: Tally; features: string }[]>;
-  flag(id: string, firstRow: number, flags: string): Promise<void>;
-  settleComparison(id: string, lease: string, summary: object): Promise<boolean>;
+  flags(id: string, after: number, limit: number): Promise<{ firstRow: number; flags: string }[]>;
   /** Removes what is past its time. */
   sweep(): Promise<void>;
 }
@@ -61,6 +72,7 @@ export interface AnalysisStore {
 const row = { id: analyses.id, guild: analyses.guildId, state: analyses.state, layout: analyses.layout, rows: analyses.rows, bytes: analyses.bytes, analysed: analyses.analysed, rejected: analyses.rejected, summary: analyses.summary, createdAt: analyses.createdAt, updatedAt: analyses.updatedAt, finishedAt: analyses.finishedAt, expiresAt: analyses.expiresAt };
 type Row = Omit<Analysis, 'layout'> & { layout: Record<string, unknown> };
 const stored = (found: Row): Analysis => ({ ...found, layout: found.layout as unknown as Layout });
+const layoutOf = (layout: unknown): Layout => (typeof layout === 'string' ? JSON.parse(layout) : layout) as Layout;
 const idForm = /^[\w-]{1,80}$/;
 const soon = sql`now() + make_interval(secs => ${leaseSeconds})`;
 
@@ -107,8 +119,7 @@ export function analysisStore(database: Database): AnalysisStore {
         from open where c.analysis_id = open.analysis_id and c.first_row = open.first_row
         returning c.analysis_id, c.guild_id, c.first_row, c.first_line, c.rows, c.crashes, c.source, open.layout`);
       if (one === undefined) return undefined;
-      const layout = (typeof one.layout === 'string' ? JSON.parse(one.layout) : one.layout) as Layout;
-      return { analysis: one.analysis_id, guild: one.guild_id, lease, layout, crashes: one.crashes, chunk: { firstRow: one.first_row, firstLine: one.first_line, rows: one.rows, text: unpacked(one.source) } };
+      return { analysis: one.analysis_id, guild: one.guild_id, lease, layout: layoutOf(one.layout), crashes: one.crashes, chunk: { firstRow: one.first_row, firstLine: one.first_line, rows: one.rows, text: unpacked(one.source) } };
     },
     beat: async ({ analysis, chunk, lease }) => (await house((db) => db.update(chunks).set({ lockedUntil: soon }).where(and(eq(chunks.analysisId, analysis), eq(chunks.firstRow, chunk.firstRow), eq(chunks.lease, lease), eq(chunks.state, 'working'))).returning({ row: chunks.firstRow }))).length > 0,
     settle: async ({ analysis, chunk, lease }, { result, features, tally, analysed, rejected }) => (await rows(sql`
@@ -124,23 +135,35 @@ export function analysisStore(database: Database): AnalysisStore {
       insert into chunks (analysis_id, guild_id, first_row, first_line, rows, state, crashes, source)
       select ${analysis}, ${guild}, ${second.firstRow}::integer, ${second.firstLine}::integer, ${second.rows}::integer, 'waiting', 1, ${packed(second.text)} from cut returning first_row`)).length > 0,
 
-    takeComparison: async () => {
+    beginComparing: async () => { await rows(sql`update analyses set state = 'comparing', updated_at = now() where id in (select id from analyses where state = 'analysing' and analysed + rejected >= rows for update skip locked) returning id`); },
+    takeComparison: async (known = '', after = 0) => {
       const lease = randomUUID();
-      const [one] = await rows<{ id: string }>(sql`
-        with whole as (
-          select id from analyses where (state = 'analysing' and analysed + rejected >= rows) or (state = 'comparing' and locked_until < now())
-          order by created_at limit 1 for update skip locked)
-        update analyses a set state = 'comparing', lease = ${lease}, locked_until = ${soon} from whole where a.id = whole.id returning a.id`);
-      if (one === undefined) return undefined;
-      const [found] = await house((db) => db.select(row).from(analyses).where(eq(analyses.id, one.id)));
-      return found && { analysis: stored(found), lease };
+      const [one] = await rows<{ analysis_id: string; first_row: number; rows: number; features: string; layout: unknown }>(sql`
+        with open as (
+          select c.analysis_id, c.first_row, a.layout from chunks c join analyses a on a.id = c.analysis_id and a.state = 'comparing'
+          where c.flags is null and (c.locked_until is null or c.locked_until < now())
+          order by c.analysis_id <> ${known}, c.analysis_id, c.first_row <= ${after}::integer, c.first_row limit 1 for update of c skip locked)
+        update chunks c set lease = ${lease}, locked_until = ${soon} from open where c.analysis_id = open.analysis_id and c.first_row = open.first_row
+        returning c.analysis_id, c.first_row, c.rows, c.features, open.layout`);
+      return one && { analysis: one.analysis_id, lease, layout: layoutOf(one.layout), firstRow: one.first_row, rows: one.rows, features: one.features };
     },
-    beatComparison: async (id, lease) => (await house((db) => db.update(analyses).set({ lockedUntil: soon }).where(and(eq(analyses.id, id), eq(analyses.lease, lease), eq(analyses.state, 'comparing'))).returning({ id: analyses.id }))).length > 0,
+    beatComparison: async ({ analysis, firstRow, lease }) => (await house((db) => db.update(chunks).set({ lockedUntil: soon }).where(and(eq(chunks.analysisId, analysis), eq(chunks.firstRow, firstRow), eq(chunks.lease, lease))).returning({ row: chunks.firstRow }))).length > 0,
+    flag: async ({ analysis, firstRow, lease }, flags) => (await house((db) => db.update(chunks).set({ flags: packed(flags), lease: null, lockedUntil: null }).where(and(eq(chunks.analysisId, analysis), eq(chunks.firstRow, firstRow), eq(chunks.lease, lease))).returning({ row: chunks.firstRow }))).length > 0,
+    takeSummary: async (known = '') => {
+      const lease = randomUUID();
+      const [one] = await rows<{ id: string; layout: unknown }>(sql`
+        with whole as (
+          select id from analyses where state = 'comparing' and (locked_until is null or locked_until < now()) and not exists (select 1 from chunks c where c.analysis_id = analyses.id and c.flags is null)
+          order by id <> ${known}, created_at limit 1 for update skip locked)
+        update analyses a set lease = ${lease}, locked_until = ${soon} from whole where a.id = whole.id returning a.id, a.layout`);
+      return one && { analysis: one.id, lease, layout: layoutOf(one.layout) };
+    },
+    beatSummary: async ({ analysis, lease }) => (await house((db) => db.update(analyses).set({ lockedUntil: soon }).where(and(eq(analyses.id, analysis), eq(analyses.lease, lease), eq(analyses.state, 'comparing'))).returning({ id: analyses.id }))).length > 0,
+    settleSummary: async ({ analysis, lease }, summary) => (await house((db) => db.update(analyses).set({ state: 'done', lease: null, lockedUntil: null, summary: summary as Record<string, unknown>, finishedAt: sql`now()`, updatedAt: sql`now()` })
+      .where(and(eq(analyses.id, analysis), eq(analyses.lease, lease), eq(analyses.state, 'comparing'))).returning({ id: analyses.id }))).length > 0,
     tallies: async (id, after, limit) => (await house((db) => db.select({ firstRow: chunks.firstRow, rows: chunks.rows, tally: chunks.tally, features: chunks.features }).from(chunks)
       .where(and(eq(chunks.analysisId, id), gt(chunks.firstRow, after))).orderBy(asc(chunks.firstRow)).limit(limit))).map((c) => ({ ...c, tally: c.tally as unknown as Tally, features: c.features ?? '' })),
-    flag: async (id, firstRow, flags) => { await house((db) => db.update(chunks).set({ flags: packed(flags) }).where(and(eq(chunks.analysisId, id), eq(chunks.firstRow, firstRow)))); },
-    settleComparison: async (id, lease, summary) => (await house((db) => db.update(analyses).set({ state: 'done', lease: null, lockedUntil: null, summary: summary as Record<string, unknown>, finishedAt: sql`now()`, updatedAt: sql`now()` })
-      .where(and(eq(analyses.id, id), eq(analyses.lease, lease), eq(analyses.state, 'comparing'))).returning({ id: analyses.id }))).length > 0,
+    flags: async (id, after, limit) => (await house((db) => db.select({ firstRow: chunks.firstRow, flags: chunks.flags }).from(chunks).where(and(eq(chunks.analysisId, id), gt(chunks.firstRow, after))).orderBy(asc(chunks.firstRow)).limit(limit))).map((c) => ({ firstRow: c.firstRow, flags: unpacked(c.flags!) })),
     sweep: async () => { await house((db) => db.delete(analyses).where(sql`${lt(analyses.expiresAt, sql`now()`)} or (state = 'receiving' and created_at < now() - interval '1 day')`)); },
   };
 }

@@ -1,10 +1,10 @@
 /** A worker: takes chunks from the queue, one after the other, and lets whatever else its process does have its turn. */
 import { setImmediate as breathe, setTimeout as sleep } from 'node:timers/promises';
 import { Analyser } from './chunk.js';
-import { linesOf, type Chunk } from './intake.js';
+import { linesOf, type Chunk, type Layout } from './intake.js';
 import { setAside } from './line.js';
 import { leaseSeconds, type AnalysisStore, type Settled, type Work } from './store.js';
-import { Fleet, Features } from './fleet.js';
+import { Features, Fleet, Found, type Flag } from './fleet.js';
 import { emptyTally, tallyRow } from './tally.js';
 import { summaryOf } from './summary.js';
 
@@ -75,40 +75,78 @@ async function workOn(store: AnalysisStore, work: Work): Promise<void> {
   if (settled !== undefined) await store.settle(work, settled);
 }
 
-/** The rows of a whole analysis with each other. */
-async function compare(store: AnalysisStore): Promise<boolean> {
-  const taken = await store.takeComparison();
-  if (taken === undefined) return false;
-  const { analysis, lease } = taken;
-  const fleet = new Fleet(analysis.layout);
-  const each = async (visit: (chunk: Awaited<ReturnType<AnalysisStore['tallies']>>[number]) => Promise<void> | void): Promise<boolean> => {
-    for (let after = 0; ;) {
-      const page = await store.tallies(analysis.id, after, 20);
-      if (page.length === 0) return true;
-      for (const chunk of page) { await visit(chunk); await breathe(); }
-      after = page.at(-1)!.firstRow;
-      if (!(await store.beatComparison(analysis.id, lease))) return false;
+/**
+ * The rows of a whole table with each other. Every worker learns all sizes by itself, which takes a small part of the time, and
+ * then takes chunk after chunk: what one has done stands, whoever is lost, and whoever is late can join. The last sums up.
+ */
+class Comparer {
+  private known: { readonly analysis: string; readonly fleet: Fleet } | undefined;
+  private after = 0;
+  constructor(private readonly store: AnalysisStore) {}
+
+  async one(): Promise<boolean> {
+    const { store } = this;
+    await store.beginComparing();
+    const taken = await store.takeComparison(this.known?.analysis, this.after);
+    if (taken !== undefined) {
+      const fleet = await this.fleetOf(taken, () => store.beatComparison(taken));
+      if (fleet === undefined) return true;
+      const features = Features.of(taken.features, taken.rows);
+      const found: [number, Flag[]][] = [];
+      for (let from = 0; from < taken.rows; from += 250) {
+        found.push(...fleet.flags(taken.firstRow, features, from, Math.min(taken.rows, from + 250)));
+        await breathe();
+      }
+      await store.flag(taken, JSON.stringify(found));
+      this.after = taken.firstRow;
+      return true;
     }
-  };
-  if (!(await each(({ tally, features, rows }) => fleet.learn(tally, Features.of(features, rows))))) return true;
-  fleet.learnt();
-  const flagged = await each(async ({ firstRow, features, rows }) => {
-    const flags = fleet.flags(firstRow, Features.of(features, rows));
-    if (flags.size > 0) await store.flag(analysis.id, firstRow, JSON.stringify([...flags]));
-  });
-  if (flagged) await store.settleComparison(analysis.id, lease, summaryOf(fleet, analysis.layout));
-  return true;
+    const summing = await store.takeSummary(this.known?.analysis);
+    if (summing === undefined) return false;
+    const fleet = await this.fleetOf(summing, () => store.beatSummary(summing));
+    if (fleet === undefined) return true;
+    const found = new Found();
+    const all = await this.pages((after) => store.flags(summing.analysis, after, 50), ({ flags }) => found.add(JSON.parse(flags) as [number, Flag[]][]), () => store.beatSummary(summing));
+    if (all) await store.settleSummary(summing, summaryOf(fleet, found, summing.layout));
+    this.forget();
+    return true;
+  }
+  forget(): void { this.known = undefined; }
+
+  private async pages<T extends { readonly firstRow: number }>(read: (after: number) => Promise<T[]>, visit: (one: T) => void, beat: () => Promise<boolean>): Promise<boolean> {
+    let beaten = performance.now();
+    for (let after = 0; ;) {
+      const page = await read(after);
+      if (page.length === 0) return true;
+      for (const one of page) { visit(one); await breathe(); }
+      after = page.at(-1)!.firstRow;
+      if (performance.now() - beaten < beatEvery) continue;
+      if (!(await beat())) return false;
+      beaten = performance.now();
+    }
+  }
+  private async fleetOf({ analysis, layout }: { readonly analysis: string; readonly layout: Layout }, beat: () => Promise<boolean>): Promise<Fleet | undefined> {
+    if (this.known?.analysis === analysis) return this.known.fleet;
+    const fleet = new Fleet(layout);
+    if (!(await this.pages((after) => this.store.tallies(analysis, after, 20), (c) => fleet.learn(c.tally, Features.of(c.features, c.rows), c.firstRow), beat))) return undefined;
+    fleet.learnt();
+    this.after = 0;
+    this.known = { analysis, fleet };
+    return fleet;
+  }
 }
 
 /** Begins to work. `stop` lets the chunk at hand be finished. */
 export function startWorker(store: AnalysisStore, { warn = () => undefined, idle = 250 }: WorkerOptions = {}): Worker {
   const stopping = new AbortController();
+  const comparer = new Comparer(store);
   let swept = 0;
   const one = async (): Promise<boolean> => {
     const work = await store.take();
     if (work !== undefined) { await workOn(store, work); return true; }
-    if (Date.now() - swept > 60_000) { swept = Date.now(); await store.sweep(); }
-    return compare(store);
+    if (await comparer.one()) return true;
+    if (Date.now() - swept > 60_000) { swept = Date.now(); comparer.forget(); await store.sweep(); }
+    return false;
   };
   const loop = async (): Promise<void> => {
     while (!stopping.signal.aborted) {

@@ -24,7 +24,7 @@ function analysed(text: string): { flags: Map<number, Flag[]>; ok: Set<number>; 
       if (own !== undefined) flags.set(one.row.row, own);
     }
     const packed = features.packed();
-    fleet.learn(tally, Features.of(packed, chunk.rows));
+    fleet.learn(tally, Features.of(packed, chunk.rows), chunk.firstRow);
     return { chunk, packed };
   });
   fleet.learnt();
