@@ -14,11 +14,12 @@ export class Analyser {
     this.headings = new Map(layout.columns.map((c, i) => [c.heading, i]));
   }
 
-  /** Every row of the chunk, in order. */
-  *judged(chunk: Pick<Chunk, 'firstRow' | 'firstLine' | 'text'>): Generator<OneRow, void, undefined> {
+  /** Every row of the chunk, in order; `began` is told of each before it is looked at. */
+  *judged(chunk: Pick<Chunk, 'firstRow' | 'firstLine' | 'text'>, began?: () => void): Generator<OneRow, void, undefined> {
     const lines = linesOf(this.layout);
     let n = chunk.firstRow;
     for (const found of [...lines.push(chunk.text), ...lines.end()]) {
+      began?.();
       const line = chunk.firstLine + found.line - 1;
       const row = this.layout.format === 'csv' ? this.rows.read(found.cells, n, line) : this.fromJson(found.text, n, line);
       n++;

@@ -4,13 +4,13 @@
  * that is done counts once, since a lease that was lost settles nothing.
  */
 import { randomUUID } from 'node:crypto';
-import { deflateRawSync, inflateRawSync } from 'node:zlib';
 import { and, asc, eq, gt, lt, sql } from 'drizzle-orm';
 import type { Database } from '../../db/client.js';
 import { analyses, chunks } from '../../db/schema/index.js';
 import { newId, type Caller } from '../guilds/keys.js';
 import type { Within } from '../http/store.js';
 import type { Chunk, Layout } from './intake.js';
+import { packed, unpacked } from './packing.js';
 import type { Tally } from './tally.js';
 
 export const states = ['receiving', 'analysing', 'comparing', 'done', 'cancelled'] as const;
@@ -21,19 +21,18 @@ export interface Analysis {
 }
 /** A chunk that a worker has. */
 export interface Work { readonly analysis: string; readonly guild: string; readonly lease: string; readonly layout: Layout; readonly crashes: number; readonly chunk: Chunk }
+export interface Piece { readonly chunk: Chunk; readonly crashes: number }
 /** A chunk that a worker compares with the rest. */
 export interface Comparison { readonly analysis: string; readonly lease: string; readonly layout: Layout; readonly firstRow: number; readonly rows: number; readonly features: string }
 export interface Summing { readonly analysis: string; readonly lease: string; readonly layout: Layout }
+/** `result`: verdict lines, packed. */
 export interface Settled { readonly result: string; readonly features: string; readonly tally: Tally; readonly analysed: number; readonly rejected: number }
 export interface DoneChunk { readonly firstRow: number; readonly rows: number; readonly rejected: number; readonly result: string; readonly flags: string | undefined }
 
 /** Days that an analysis is kept. */
 export const daysKept = 30;
 /** Seconds that a worker is waited for, and of an upload that broke off without a word. */
-export const leaseSeconds = 15;
-
-export const packed = (text: string): string => deflateRawSync(text, { level: 1 }).toString('base64');
-export const unpacked = (text: string): string => inflateRawSync(Buffer.from(text, 'base64')).toString('utf8');
+export const leaseSeconds = 8;
 
 export interface AnalysisStore {
   begin(layout: Layout, by: Caller): Promise<string>;
@@ -50,8 +49,8 @@ export interface AnalysisStore {
   /** Says that the worker lives. False: its lease was lost. */
   beat(work: Work): Promise<boolean>;
   settle(work: Work, settled: Settled): Promise<boolean>;
-  /** Two halves in place of a chunk on which workers broke down, so that the row is found which is to blame. */
-  split(work: Work, first: Chunk, second: Chunk): Promise<boolean>;
+  /** Pieces in place of a chunk on which workers broke down, so that the row is found which is to blame; the first begins where it began. */
+  split(work: Work, pieces: readonly Piece[]): Promise<boolean>;
   /** Analyses whose rows all have their verdicts: from now on the rows are compared with each other. */
   beginComparing(): Promise<void>;
   /** A chunk whose rows are to be compared with all others, of `known` first, after its row `after`. */
@@ -124,16 +123,19 @@ export function analysisStore(database: Database): AnalysisStore {
     beat: async ({ analysis, chunk, lease }) => (await house((db) => db.update(chunks).set({ lockedUntil: soon }).where(and(eq(chunks.analysisId, analysis), eq(chunks.firstRow, chunk.firstRow), eq(chunks.lease, lease), eq(chunks.state, 'working'))).returning({ row: chunks.firstRow }))).length > 0,
     settle: async ({ analysis, chunk, lease }, { result, features, tally, analysed, rejected }) => (await rows(sql`
       with settled as (
-        update chunks set state = 'done', lease = null, locked_until = null, source = '', result = ${packed(result)}, features = ${features}, tally = ${JSON.stringify(tally)}::json, analysed = ${analysed}::integer, rejected = ${rejected}::integer
+        update chunks set state = 'done', lease = null, locked_until = null, source = '', result = ${result}, features = ${features}, tally = ${JSON.stringify(tally)}::json, analysed = ${analysed}::integer, rejected = ${rejected}::integer
         where analysis_id = ${analysis} and first_row = ${chunk.firstRow} and lease = ${lease} and state = 'working' returning first_row)
       update analyses set analysed = analyses.analysed + ${analysed}::integer, rejected = analyses.rejected + ${rejected}::integer, updated_at = now()
       where id = ${analysis} and exists (select 1 from settled) returning id`)).length > 0,
-    split: async ({ analysis, guild, lease, chunk }, first, second) => (await rows(sql`
-      with cut as (
-        update chunks set state = 'waiting', lease = null, locked_until = null, crashes = 1, rows = ${first.rows}::integer, source = ${packed(first.text)}
-        where analysis_id = ${analysis} and first_row = ${chunk.firstRow} and lease = ${lease} and state = 'working' returning first_row)
-      insert into chunks (analysis_id, guild_id, first_row, first_line, rows, state, crashes, source)
-      select ${analysis}, ${guild}, ${second.firstRow}::integer, ${second.firstLine}::integer, ${second.rows}::integer, 'waiting', 1, ${packed(second.text)} from cut returning first_row`)).length > 0,
+    split: async ({ analysis, guild, lease, chunk }, [first, ...others]) => {
+      const values = others.map(({ chunk: c, crashes }) => sql`(${c.firstRow}::integer, ${c.firstLine}::integer, ${c.rows}::integer, ${crashes}::integer, ${packed(c.text)})`);
+      const cut = sql`update chunks set state = 'waiting', lease = null, locked_until = null, crashes = ${first!.crashes}::integer, rows = ${first!.chunk.rows}::integer, source = ${packed(first!.chunk.text)}
+        where analysis_id = ${analysis} and first_row = ${chunk.firstRow} and lease = ${lease} and state = 'working' returning first_row`;
+      return (await rows(values.length === 0 ? cut : sql`
+        with cut as (${cut})
+        insert into chunks (analysis_id, guild_id, first_row, first_line, rows, crashes, source, state)
+        select ${analysis}, ${guild}, v.*, 'waiting' from cut, (values ${sql.join(values, sql`, `)}) v returning first_row`)).length > 0;
+    },
 
     beginComparing: async () => { await rows(sql`update analyses set state = 'comparing', updated_at = now() where id in (select id from analyses where state = 'analysing' and analysed + rejected >= rows for update skip locked) returning id`); },
     takeComparison: async (known = '', after = 0) => {

@@ -1,11 +1,12 @@
 /** A worker: takes chunks from the queue, one after the other, and lets whatever else its process does have its turn. */
 import { setImmediate as breathe, setTimeout as sleep } from 'node:timers/promises';
-import { Analyser } from './chunk.js';
 import { linesOf, type Chunk, type Layout } from './intake.js';
+import { Judge, type Broke } from './judge.js';
 import { setAside } from './line.js';
+import { packed } from './packing.js';
 import { leaseSeconds, type AnalysisStore, type Settled, type Work } from './store.js';
 import { Features, Fleet, Found, type Flag } from './fleet.js';
-import { emptyTally, tallyRow } from './tally.js';
+import { emptyTally } from './tally.js';
 import { summaryOf } from './summary.js';
 
 export interface WorkerOptions {
@@ -16,63 +17,56 @@ export interface WorkerOptions {
 }
 export interface Worker { stop(): Promise<void> }
 
-/** Milliseconds after which others get their turn. */
-const turn = 15;
-/** A chunk on which so many workers were lost is taken apart. One row alone is tried as often before it is set aside. */
+/** A chunk on which so many workers were lost is taken apart, in so many pieces; a piece that takes one more worker with it is taken apart again. */
 const mostCrashes = 3;
-const beatEvery = (leaseSeconds * 1000) / 3;
+const pieces = 10;
+/** One row alone is tried oftener before it is set aside: workers are lost for other reasons too. */
+const mostOfOne = 5;
+const beatEvery = (leaseSeconds * 1000) / 4;
 
-/** Verdicts of a chunk, and what the fleet is compared by. */
-export async function analyse(work: Work, beat: () => Promise<boolean>): Promise<Settled | undefined> {
-  const { layout, chunk } = work;
-  const tally = emptyTally();
-  const features = new Features(chunk.firstRow);
-  const lines: string[] = [];
-  let since = performance.now();
-  let beaten = since;
-  for (const one of new Analyser(layout).judged(chunk)) {
-    lines.push(one.line);
-    tallyRow(tally, one);
-    features.add(one);
-    const now = performance.now();
-    if (now - since < turn) continue;
-    if (now - beaten > beatEvery) {
-      if (!(await beat())) return undefined;
-      beaten = now;
-    }
-    await breathe();
-    since = performance.now();
-  }
-  return { result: lines.join('\n'), features: features.packed(), tally, analysed: tally.analysed, rejected: tally.rejected };
-}
-
-/** The two halves of a chunk, by rows. */
-export function halves({ layout, chunk }: Pick<Work, 'layout' | 'chunk'>): [Chunk, Chunk] {
+/** The chunk cut before these rows, counted from 0; each of `at` above 0 and in order. */
+export function cutAt({ layout, chunk }: Pick<Work, 'layout' | 'chunk'>, at: readonly number[]): Chunk[] {
   const lines = linesOf(layout);
   const found = [...lines.push(chunk.text), ...lines.end()];
-  const middle = found[Math.floor(found.length / 2)]!;
-  const cut = Math.floor(found.length / 2);
   const text = chunk.text.split('\n');
-  return [
-    { ...chunk, rows: cut, text: `${text.slice(0, middle.line - 1).join('\n')}\n` },
-    { firstRow: chunk.firstRow + cut, firstLine: chunk.firstLine + middle.line - 1, rows: chunk.rows - cut, text: text.slice(middle.line - 1).join('\n') },
-  ];
+  const starts = [0, ...at];
+  return starts.map((from, i) => {
+    const to = starts[i + 1];
+    const [first, after] = [from === 0 ? 1 : found[from]!.line, to === undefined ? text.length + 1 : found[to]!.line];
+    return { firstRow: chunk.firstRow + from, firstLine: chunk.firstLine + first - 1, rows: (to ?? chunk.rows) - from, text: `${text.slice(first - 1, after - 1).join('\n')}${to === undefined ? '' : '\n'}` };
+  });
 }
 
-async function workOn(store: AnalysisStore, work: Work): Promise<void> {
-  if (work.crashes >= mostCrashes) {
-    if (work.chunk.rows > 1) {
-      await store.split(work, ...halves(work));
-      return;
-    }
+async function workOn(store: AnalysisStore, judge: Judge, work: Work, warn: (error: unknown) => void): Promise<void> {
+  const { chunk, crashes } = work;
+  if (crashes >= mostOfOne && chunk.rows === 1) {
     const tally = { ...emptyTally(), rows: 1, rejected: 1, reasons: { '\tinternal-error': 1 } };
-    const features = new Features(work.chunk.firstRow);
+    const features = new Features(chunk.firstRow);
     features.none();
-    await store.settle(work, { result: setAside(work.chunk.firstRow, work.chunk.firstLine, work.chunk.text.trim()), features: features.packed(), tally, analysed: 0, rejected: 1 });
+    warn(new Error(`row ${chunk.firstRow} of ${work.analysis} was set aside: workers broke down on it`));
+    await store.settle(work, { result: packed(setAside(chunk.firstRow, chunk.firstLine, chunk.text.trim())), features: features.packed(), tally, analysed: 0, rejected: 1 });
     return;
   }
-  const settled = await analyse(work, () => store.beat(work));
-  if (settled !== undefined) await store.settle(work, settled);
+  if (crashes >= mostCrashes && chunk.rows > 1) {
+    const size = Math.ceil(chunk.rows / pieces);
+    const at = Array.from({ length: Math.ceil(chunk.rows / size) - 1 }, (_, i) => (i + 1) * size);
+    await store.split(work, cutAt(work, at).map((piece) => ({ chunk: piece, crashes: mostCrashes - 1 })));
+    return;
+  }
+  const beating = setInterval(() => { store.beat(work).catch(warn); }, beatEvery);
+  let judged: Settled | Broke;
+  try {
+    judged = await judge.judge(work);
+  } finally {
+    clearInterval(beating);
+  }
+  // What a lease that was lost meanwhile would settle does not count.
+  if (!('brokeAt' in judged)) { await store.settle(work, judged); return; }
+  warn(new Error(`an analysis broke down at row ${chunk.firstRow + Math.max(0, judged.brokeAt)} of ${work.analysis}: ${judged.why}`));
+  // It is known which row it was: that one is tried once more, alone; before its first row, all of them are in doubt.
+  if (judged.brokeAt < 0 || chunk.rows === 1) { await store.split(work, [{ chunk, crashes: chunk.rows === 1 ? mostOfOne : crashes + 1 }]); return; }
+  const at = [judged.brokeAt, judged.brokeAt + 1].filter((row) => row > 0 && row < chunk.rows);
+  await store.split(work, cutAt(work, at).map((piece) => ({ chunk: piece, crashes: piece.firstRow === chunk.firstRow + (judged as Broke).brokeAt ? mostOfOne - 1 : 0 })));
 }
 
 /**
@@ -140,12 +134,13 @@ class Comparer {
 export function startWorker(store: AnalysisStore, { warn = () => undefined, idle = 250 }: WorkerOptions = {}): Worker {
   const stopping = new AbortController();
   const comparer = new Comparer(store);
+  const judge = new Judge();
   let swept = 0;
   const one = async (): Promise<boolean> => {
     const work = await store.take();
-    if (work !== undefined) { await workOn(store, work); return true; }
+    if (work !== undefined) { await workOn(store, judge, work, warn); return true; }
     if (await comparer.one()) return true;
-    if (Date.now() - swept > 60_000) { swept = Date.now(); comparer.forget(); await store.sweep(); }
+    if (Date.now() - swept > 60_000) { swept = Date.now(); comparer.forget(); await judge.close(); await store.sweep(); }
     return false;
   };
   const loop = async (): Promise<void> => {
@@ -157,5 +152,5 @@ export function startWorker(store: AnalysisStore, { warn = () => undefined, idle
     }
   };
   const running = loop();
-  return { stop: async () => { stopping.abort(); await running; } };
+  return { stop: async () => { stopping.abort(); await running; await judge.close(); } };
 }

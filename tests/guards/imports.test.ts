@@ -13,7 +13,7 @@ const contract = new RegExp(`${slice}contract\\.ts$`);
 const fields = new RegExp(`${slice}fields\\.ts$`);
 const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|finding|thornmere)|(?:guilds|history)\/rules)\.ts$/;
 /** All that knows tables of wheels and no door: the same in a worker, in the command and in a test. */
-const pureAnalyses = /^services\/analyses\/(?!store|route|work|operations|contract)[\w-]+\.ts$/;
+const pureAnalyses = /^services\/analyses\/(?!store|route|work|judge|judge-thread|operations|contract)[\w-]+\.ts$/;
 const pureCards = /^services\/cards\/(?:card|opens)\.ts$/;
 const pureMeasurements = /^services\/measurements\/(?:measurement|combine|coast-down|gives|effective)\.ts$/;
 const pureLoans = /^services\/loans\/(?:loan|care)\.ts$/;
@@ -21,7 +21,7 @@ const wheelSchema = /^services\/wheels\/(?:schema|contract)\.ts$/;
 const parts = /^services\/parts\.ts$/;
 const stores = /^services\/[\w-]+\/store\.ts$/;
 const db = /^db\//;
-const doors = /^services\/(?:http|pages)\/|^services\/[\w-]+\/(?:route|work|operations)\.ts$/;
+const doors = /^services\/(?:http|pages)\/|^services\/[\w-]+\/(?:route|work|judge|judge-thread|operations)\.ts$/;
 const list = /^services\/calculations\/index\.ts$/;
 const generated = /^sdk\/(?:src|embeds\/each)\/[\w-]+\.gen\.ts$/;
 
