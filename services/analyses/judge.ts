@@ -12,7 +12,7 @@ export type Told = Settled;
 export interface Broke { readonly brokeAt: number; readonly why: string }
 
 /** Seconds of processor time, and of any time, that one row may take: a row of 24 whorls and 24 bobbins, all with their ±, takes less than one. */
-const longest = { processor: 5, any: 120 };
+const longest = { processor: 3, any: 120 };
 const look = 500;
 const processorSeconds = (): number => { const { user, system } = process.cpuUsage(); return (user + system) / 1e6; };
 

@@ -1,4 +1,5 @@
 /** A summary in words, for the page, the picture and the command. */
+import { catalogue, type ProblemCode } from '../foundation/problems.js';
 import type { Flag } from './usual.js';
 import type { Summary } from './summary.js';
 import type { Spread } from './tally.js';
@@ -13,9 +14,10 @@ const spreadNames: Readonly<Record<string, readonly [string, string]>> = {
 };
 const shown = (x: number): string => String(Number(x.toPrecision(3)));
 
-export const spreadTexts = (summary: Summary): { label: string; text: string; spread: Spread }[] => Object.entries(summary.spreads).map(([name, spread]) => {
+export interface SpreadText { readonly label: string; readonly text: string; readonly unit: string; readonly spread: Spread; said(x: number): string }
+export const spreadTexts = (summary: Summary): SpreadText[] => Object.entries(summary.spreads).map(([name, spread]) => {
   const [label, unit] = spreadNames[name] ?? [name, ''];
-  return { label, spread, text: `middle ${shown(spread.middle)}, half from ${shown(spread.quarter)} to ${shown(spread.threeQuarters)}${unit === '' ? '' : ` ${unit}`}` };
+  return { label, unit, spread, said: shown, text: `middle ${shown(spread.middle)}, half from ${shown(spread.quarter)} to ${shown(spread.threeQuarters)}${unit === '' ? '' : ` ${unit}`}` };
 });
 
 export function summarySentences(summary: Summary): string[] {
@@ -34,4 +36,18 @@ export function summarySentences(summary: Summary): string[] {
   return out;
 }
 export const flagText = (f: Flag): string => `${flagNames[f.code] ?? f.code}${f.part === undefined ? '' : `: ${f.part}, read ${f.read} mm, probably ${f.probably} mm`}${f.row === undefined ? '' : `: row ${f.row}`}`;
+/** Flags of one kind together, the most frequent first. */
+export const flagGroups = (summary: Summary): { name: string; rows: number; first: string }[] => Object.entries(summary.flags).toSorted((a, b) => b[1] - a[1]).map(([code, rows]) => ({
+  name: flagNames[code] ?? code, rows,
+  first: summary.flagged.filter((f) => f.code === code).slice(0, 5).map((f) => `row ${f.at}${f.part === undefined ? f.row === undefined ? '' : ` as row ${f.row}` : `: ${f.part} ${f.read} mm, probably ${f.probably}`}`).join('; '),
+}));
+export const reasonText = (code: string): string => (code in catalogue ? catalogue[code as ProblemCode].title : code === 'others' ? 'Other reasons' : code);
+/** The singles that most wheels can make. */
+export function coverageSentence({ coverage: { grist, twist, counts, wheels } }: Summary): string {
+  let [g, t] = [0, 0];
+  for (let i = 0; i < grist.length; i++) for (let j = 0; j < twist.length; j++) if (counts[i]![j]! > counts[g]![t]!) [g, t] = [i, j];
+  const none = grist.filter((_, i) => counts[i]!.every((n) => n === 0));
+  const share = wheels === 0 ? 0 : Math.round((100 * counts[g]![t]!) / wheels);
+  return `Of ${s(wheels, 'wheel')} enough is known. ${share === 0 ? 'None of them makes any of these singles.' : `Most of them (${share} %) can make ${grist[g]} tex at ${twist[t]} turns/m${none.length === 0 ? '' : `; none can make ${none.join(', ')} tex`}.`} A wheel counts where it draws in at so soft a twist with an empty bobbin, puts the twist in with at most 30 turns of the wheel to a draw of 600 mm, and one tension serves from empty to full; common practice, a map of what to look at.`;
+}
 export const missingText = (summary: Summary): { label: string; rows: number }[] => Object.entries(summary.missing).map(([label, rows]) => ({ label, rows })).toSorted((a, b) => b.rows - a.rows);

@@ -21,7 +21,7 @@ export interface Worker { stop(): Promise<void> }
 const mostCrashes = 3;
 const pieces = 10;
 /** One row alone is tried oftener before it is set aside: workers are lost for other reasons too. */
-const mostOfOne = 5;
+const mostOfOne = 4;
 const beatEvery = (leaseSeconds * 1000) / 4;
 
 /** The chunk cut before these rows, counted from 0; each of `at` above 0 and in order. */

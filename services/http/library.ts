@@ -4,6 +4,7 @@ import { ProblemError } from '../foundation/problems.js';
 import { callerOf, requireCaller } from '../guilds/caller.js';
 import type { Shelf } from '../pages/index.js';
 import { effective, effectiveOf, type StoredWheel } from '../wheels/rules.js';
+import type { Summary } from '../analyses/summary.js';
 import type { Library } from '../wheels/store.js';
 import { withoutMember } from '../cards/card.js';
 import { opensOf, ratioOf } from '../cards/opens.js';
@@ -46,6 +47,13 @@ export const shelfOf = (library: Library): Shelf => ({
     if (wheel.guild !== caller.guild) throw notFound(id);
     const { entries, loans } = await library.loans.log(wheel.id, caller.guild);
     return [{ id: wheel.id, name: wheel.profile.name!, doNotRun: wheel.profile.condition === 'do-not-run' }, loans, hoursOf(entries, loans)];
+  },
+  analysis: async (id, request) => {
+    const caller = await requireCaller(library, request, 'read');
+    const found = await library.analyses.find(id, caller.guild);
+    if (found === undefined) throw new ProblemError('analysis-not-found');
+    const { state, rows, analysed, rejected, createdAt, summary } = found;
+    return { id: found.id, state, rows, settled: analysed + rejected, createdAt, ...(state === 'done' ? { summary: summary as Summary } : {}) };
   },
   list: async (after) => {
     const { items, next } = await library.wheels({ limit: 50, ...(after === undefined ? {} : { after }) });

@@ -14,6 +14,7 @@ import { frontPage } from './front.js';
 import { cardPage, cardsPage, type ShownCard } from './cards.js';
 import { parseQuery } from '../http/query.js';
 import { html } from './html.js';
+import { analysisPage, type ShownAnalysis } from './analysis.js';
 import { loansPage } from './loans.js';
 import { measurementsPage } from './measurements.js';
 import { originOf, sendPage, type Page } from './layout.js';
@@ -31,6 +32,8 @@ export interface Shelf {
   measured?(id: string, request: FastifyRequest): Promise<Parameters<typeof measurementsPage>>;
   /** Loans and care of a wheel, to the holder of its guild’s key; throws as `find`, or `unauthorized`. */
   register?(id: string, request: FastifyRequest): Promise<Parameters<typeof loansPage>>;
+  /** An analysis, to the holder of its guild’s key. Throws `analysis-not-found` or `unauthorized`. */
+  analysis?(id: string, request: FastifyRequest): Promise<ShownAnalysis>;
   /** A card, if it is public or the caller’s own. Throws `card-not-found`. */
   card?(id: string, request: FastifyRequest): Promise<ShownCard>;
   /** Public cards. */
@@ -124,7 +127,11 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   }
   app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
     shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio, origin(request))));
-  const { card, cards, measured, register } = library;
+  const { analysis, card, cards, measured, register } = library;
+  if (analysis !== undefined) {
+    app.get('/analyses/:id', { config: { operation: operation('analysisPage', 'What a table of wheels shows, to print, for its guild', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of an analysis.') }), problems: ['unauthorized'], key: 'needed' }) } }, (request, reply) =>
+      shelved(request, reply, async () => analysisPage(await analysis((request.params as { id: string }).id, request))));
+  }
   if (register !== undefined) {
     app.get('/wheels/:id/loans', { config: { operation: operation('loansPage', 'Loans and care of a wheel, for its guild', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }), problems: ['unauthorized', 'forbidden'], key: 'needed' }) } }, (request, reply) =>
       shelved(request, reply, async () => loansPage(...await register((request.params as { id: string }).id, request))));

@@ -1,4 +1,6 @@
 /** A whole table through the library: sent, worked, read back; seen by its own guild alone; and broken files refused. On both databases. */
+import { once } from 'node:events';
+import { connect } from 'node:net';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { startWorker, type Worker } from '../../services/analyses/work.js';
 import { libraryOver } from '../../services/library.js';
@@ -63,6 +65,12 @@ await describeOnBoth('a table of wheels', (open) => {
     expect((await get(`/v1/analyses/${id}/events`)).body).toMatch(/^event: done\ndata: \{/);
     expect((await get(`/v1/analyses/${id}/summary`)).json()).toMatchObject({ rows: 3, analysed: 2, rejected: 1, doNotRun: 1 });
     expect((await get(`/v1/analyses/${id}/summary.svg`)).body).toMatch(/^<svg[\s\S]*<\/svg>$/);
+    const page = await get(`/analyses/${id}`);
+    expect([page.statusCode, page.headers['content-type'], page.headers['cache-control']]).toEqual([200, 'text/html; charset=utf-8', expect.stringContaining('private')]);
+    for (const words of ['3 wheels', 'Take care: 1 wheel is marked do not run', '<svg', 'How sizes and ratios are spread', 'Why rows were refused', 'Drive wheel (in)']) expect(page.body).toContain(words);
+    expect(page.body).not.toMatch(/ style="|<style|<script(?! [^>]*src=)/);
+    expect((await get(`/analyses/${id}`, guilds.keys.other)).statusCode).toBe(404);
+    expect((await guilds.app.inject(`/analyses/${id}`)).statusCode).toBe(401);
     for (const path of ['', '/results', '/summary', '/events']) expect(problemIn(await get(`/v1/analyses/${id}${path}`, guilds.keys.other)).status).toBe(404);
     expect((await guilds.ask('DELETE', `/v1/analyses/${id}`, { key: guilds.keys.own })).statusCode).toBe(204);
     expect(problemIn(await get(`/v1/analyses/${id}`)).status).toBe(404);
@@ -86,7 +94,7 @@ await describeOnBoth('a table of wheels', (open) => {
       ['empty', '', 'nothing-to-analyse'], ['headings alone', 'drive wheel (mm),whorl (mm)\n', 'nothing-to-analyse'], ['no heading known', 'a,b\n1,2\n', 'nothing-to-analyse'],
       ['one line of 10 MB', 'x'.repeat(10_000_000), 'row-too-long'], ['a row of 10 MB', `drive wheel (mm),whorl (mm)\n560,60\n${'x'.repeat(10_000_000)}`, 'row-too-long'],
       ['NUL', 'drive wheel (mm),whorl (mm)\n560,\u000060\n', 'unreadable-file'], ['latin-1', Buffer.from('drive wheel (mm),whorl (mm),größe\n560,60,groß\n', 'latin1'), 'unreadable-file'],
-      ['10 000 columns', `${wide}\n`, 'too-many'], ['a zip', Buffer.from([0x50, 0x4b, 3, 4, 20, 0, 0, 0]), 'unreadable-file'],
+      ['10 000 columns', `${wide}\n`, 'too-many'], ['10 000 columns of a wheel', `drive wheel (mm),${wide}\n560${',1'.repeat(10_000)}\n`, 'too-many'], ['one cell of 10 MB', `drive wheel (mm),whorl (mm)\n560,"${'60'.repeat(5_000_000)}"\n`, 'row-too-long'], ['a zip', Buffer.from([0x50, 0x4b, 3, 4, 20, 0, 0, 0]), 'unreadable-file'],
     ];
     for (const [what, body, code] of cases) {
       const problem = problemIn(await send(body));
@@ -97,5 +105,39 @@ await describeOnBoth('a table of wheels', (open) => {
     const [{ n }] = (await open().client.query("select count(*)::int as n from analyses where state = 'receiving'", [], 'objects')) as [{ n: number }];
     expect(n).toBe(0);
     expect(problemIn(await guilds.ask('POST', '/v1/analyses', { key: guilds.keys.own, body: {} })).status).toBe(415);
+  });
+
+  it('that breaks off, or drips, leaves nothing, and what was there before stays as it was', async () => {
+    const { id } = (await send(table)).json() as { id: string };
+    await done(id);
+    const before = (await get(`/v1/analyses/${id}/results`)).body;
+    const address = await guilds.app.listen({ port: 0, host: '127.0.0.1' });
+    const row = 'Alder;double;22;60;46,5;2,0;;\n';
+    // Longer than a chunk, so that some of it was kept already, and cut in the middle of a row.
+    const half = `${table}${row.repeat(20_000)}${row.slice(0, 9)}`;
+    const { port } = new URL(address);
+    const broken = async (head: string, body: string): Promise<string> => {
+      const socket = connect(Number(port), '127.0.0.1');
+      let said = '';
+      socket.on('data', (data: Buffer) => { said += data.toString(); });
+      socket.on('error', () => undefined);
+      await once(socket, 'connect');
+      socket.write(`POST /v1/analyses HTTP/1.1\r\nHost: localhost\r\nAuthorization: Bearer ${guilds.keys.own}\r\nContent-Type: text/csv\r\n${head}\r\n\r\n`);
+      socket.write(body);
+      for (let i = 0; i < 400 && said === '' && (await receiving()) === 0; i++) await new Promise((resolve) => setTimeout(resolve, 10));
+      expect(await receiving()).toBe(1);
+      socket.destroy();
+      return said;
+    };
+    const receiving = async (): Promise<number> => ((await open().client.query("select count(*)::int as n from analyses where state = 'receiving'", [], 'objects')) as [{ n: number }])[0].n;
+    const settled = async (): Promise<void> => { for (let i = 0; i < 400 && (await receiving()) > 0; i++) await new Promise((resolve) => setTimeout(resolve, 25)); expect(await receiving()).toBe(0); };
+    await broken(`Content-Length: ${half.length * 2}`, half);
+    await settled();
+    await broken('Transfer-Encoding: chunked', `${half.length.toString(16)}\r\n${half}\r\n`);
+    await settled();
+    const counted = ((await open().client.query(`select count(*)::int as n from analyses`, [], 'objects')) as [{ n: number }])[0].n;
+    expect((await get(`/v1/analyses/${id}/results`)).body).toBe(before);
+    expect((await send(table, {}, '?dryRun=true')).statusCode).toBe(200);
+    expect(((await open().client.query(`select count(*)::int as n from analyses`, [], 'objects')) as [{ n: number }])[0].n).toBe(counted);
   });
 });

@@ -85,7 +85,7 @@ export const points: readonly Point[] = [
   { n: 55, area: 'Abuse', asks: '2 000 slow sockets', by: [['tests/faults/abuse.test.ts', 'two thousand sockets']] },
   { n: 56, area: 'Abuse', asks: 'limits of body, depth and address', by: [[risks, '4, resources'], [http('json'), 'takes nesting up to the limit']] },
   { n: 57, area: 'Abuse', asks: 'three times overload: goodput 0.9 of peak', by: [['tests/faults/abuse.test.ts', 'three times what it can take']] },
-  { n: 58, area: 'Jobs', asks: 'workers killed: each row once, taken over within 30 s', missing: 'the test did not end in time on a busy machine, and is not kept' },
+  { n: 58, area: 'Jobs', asks: 'workers killed: each row once, taken over within 30 s', by: [['tests/analyses/killed.test.ts', 'one every'], ['tests/analyses/broken.test.ts', 'that row alone is set aside']] },
   { n: 59, area: 'Jobs', asks: 'cancel, resume, dead letter, progress', missing: 'cancel, resume and progress are tested; the bisection of poison is not' },
   { n: 60, area: 'Migrations', asks: 'twice, at once, killed midway', by: [['tests/db/migrate.test.ts', 'change nothing the second time'], ['tests/db/migrate.test.ts', 'run once when four processes'], ['tests/db/migrate-kill.test.ts', 'as it was or whole'], ['tests/db/migrate-kill.test.ts', 'the next start ends them']] },
   { n: 61, area: 'Tenancy', asks: 'two guilds, every route: 404', by: [[risks, '1, object level'], ['tests/tenancy/apart.test.ts', 'as if it were not there']] },
