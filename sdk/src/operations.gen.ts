@@ -15,6 +15,14 @@ export type SecurityContactArgs = Readonly<Record<string, never>>;
 export const securityContact = (transport: Transport, args: SecurityContactArgs = {}, options?: CallOptions): Call<string> =>
   transport.call({ id: 'securityContact', method: 'GET', path: '/.well-known/security.txt', accept: 'text/plain', again: true }, args, options);
 
+export interface AnalysisPageArgs {
+  /** Id of an analysis. */
+  readonly id: string;
+}
+/** What a table of wheels shows, to print, for its guild. `GET /analyses/{id}` */
+export const analysisPage = (transport: Transport, args: AnalysisPageArgs, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'analysisPage', method: 'GET', path: '/analyses/{id}', accept: 'text/html', again: true, place: inPath }, args, options);
+
 export interface CalculatorPageArgs {
   /**
    * Such as ratio.

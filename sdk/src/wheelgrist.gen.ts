@@ -13,6 +13,8 @@ export class Wheelgrist {
   frontPage(args?: operations.FrontPageArgs, options?: CallOptions): Call<string> { return operations.frontPage(this.transport, args, options); }
   /** Where to report a weakness. `GET /.well-known/security.txt` */
   securityContact(args?: operations.SecurityContactArgs, options?: CallOptions): Call<string> { return operations.securityContact(this.transport, args, options); }
+  /** What a table of wheels shows, to print, for its guild. `GET /analyses/{id}` */
+  analysisPage(args: operations.AnalysisPageArgs, options?: CallOptions): Call<string> { return operations.analysisPage(this.transport, args, options); }
   /** A calculator, without scripts. A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}. `GET /calculate/{calculation}` */
   calculatorPage(args: operations.CalculatorPageArgs, options?: CallOptions): Call<string> { return operations.calculatorPage(this.transport, args, options); }
   /** Cards of what was spun. `GET /cards` */
