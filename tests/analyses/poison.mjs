@@ -15,7 +15,7 @@ if (threads.isMainThread) {
   RowReader.prototype.read = function poisoned(cells, row, line) {
     const said = cells.join(' ');
     if (said.includes('hang')) for (;;);
-    if (said.includes('devour')) { const all = []; for (;;) all.push(new Float64Array(1e6), `${all.length}`.padEnd(1e6), Array.from({ length: 1e5 })); }
+    if (said.includes('devour')) { const all = []; for (;;) all.push(Array.from({ length: 1e5 }).fill(all.length)); }
     if (said.includes('throw')) throw new TypeError('a fault nobody has found yet');
     if (said.includes('kill')) process.kill(process.pid, 'SIGKILL');
     return read.call(this, cells, row, line);
