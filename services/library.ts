@@ -64,6 +64,7 @@ export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boole
     wheel: async (id, guild) => (await now()).wheel(id, guild),
     wheels: async (page) => (await now()).wheels(page),
     create: async (wheel, by, within) => (await now()).create(wheel, by, within),
+    createAll: async (made, by, within) => (await now()).createAll(made, by, within),
     spent: async (guild, minute, count) => (await now()).spent(guild, minute, count),
     once: async (asked, work) => (await now()).once(asked, work),
     replace: async (id, wheel, expected, by) => (await now()).replace(id, wheel, expected, by),

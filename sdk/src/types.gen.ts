@@ -1612,6 +1612,36 @@ export type Health = {
     readonly status: "live" | "ready" | (string & {});
     readonly version: string;
 };
+/** What became of each row. */
+export type ImportedWheels = {
+    readonly rows: number;
+    /** On a dry run: that would be made. */
+    readonly made: number;
+    readonly refused: number;
+    /** In the order of the rows. A row that is refused does not keep the others from being made. */
+    readonly wheels: readonly {
+        readonly row: number;
+        readonly line: number;
+        readonly verdict: "made" | "would-be-made" | "refused" | (string & {});
+        readonly id?: string;
+        readonly name?: string;
+        readonly errors?: readonly {
+            /** JSON pointer into the body. */
+            readonly pointer?: string;
+            /** Or the parameter of the address. */
+            readonly parameter?: string;
+            readonly code: "invalid-request" | "invalid-json" | "duplicate-key" | "number-too-large" | "wrong-type" | "unknown-field" | "unknown-choice" | "repeated-field" | "too-deep" | "bad-request-line" | "invalid-cursor" | "cannot-answer" | "missing-unit" | "unknown-unit" | "unreadable-quantity" | "ambiguous-number" | "ambiguous-yarn-number" | "out-of-range" | "range-reversed" | "missing-field" | "one-of" | "too-many" | "impossible-geometry" | "not-known-part" | "strict-warning" | "unreadable-file" | "nothing-to-analyse" | "row-too-long" | "row-does-not-fit" | "analysis-not-found" | "analysis-not-finished" | "wheel-not-found" | "measurement-not-found" | "loan-not-found" | "care-not-found" | "card-not-found" | "revision-not-found" | "guild-not-found" | "key-not-found" | "not-found" | "unauthorized" | "forbidden" | "conflict" | "idempotency-key-reused" | "request-in-flight" | "precondition-required" | "precondition-failed" | "method-not-allowed" | "not-acceptable" | "format-not-made" | "payload-too-large" | "uri-too-long" | "unsupported-media-type" | "headers-too-large" | "request-timeout" | "too-many-requests" | "too-busy" | "library-unavailable" | "internal-error" | (string & {});
+            readonly detail: string;
+            /** What was read. */
+            readonly received?: string;
+            readonly expected?: string;
+            /** What to send instead: a value, or a whole corrected link. */
+            readonly try?: string;
+            /** Such as whorls.1.grooveDiameter. */
+            readonly column?: string;
+        }[];
+    }[];
+};
 /** One thing to mend. */
 export type Issue = {
     /** JSON pointer into the body. */
@@ -4232,6 +4262,12 @@ export type WheelLeftOut = {
     readonly wheel: string;
     readonly wheelId?: string;
     readonly why: string;
+};
+/** A wheel of the library; the last line is the end record, without which the stream broke off. */
+export type WheelLine = ListedWheel | {
+    /** @constant */
+    readonly end: true;
+    readonly wheels: number;
 };
 /** One page of the library. */
 export type WheelList = {

@@ -7,6 +7,7 @@ import { ProblemError, problemOf, type Issue } from '../foundation/problems.js';
 import { shown } from '../foundation/read.js';
 import { requireCaller } from '../guilds/caller.js';
 import type { Caller } from '../guilds/keys.js';
+import { fileOf, rawOf, takingFiles } from '../http/files.js';
 import { privateCaching } from '../http/headers.js';
 import { sendOnce } from '../http/idempotency.js';
 import { readQuery, type Query } from '../http/query.js';
@@ -34,12 +35,7 @@ const tried = 1000;
 export interface AnalysisDeps { readonly library: Library; readonly largestUpload?: number }
 
 export function analysisRoutes(app: FastifyInstance, { library, largestUpload: most = largestUpload }: AnalysisDeps): void {
-  // Only these addresses take tables; elsewhere such a body is refused as before.
-  void app.register((scope, _options, ready) => {
-    scope.addContentTypeParser(kinds, (_request: FastifyRequest, payload: Readable, done: (error: null, body: unknown) => void) => { done(null, payload); });
-    uploadRoute(scope, library, most);
-    ready();
-  });
+  takingFiles(app, kinds, (scope) => uploadRoute(scope, library, most));
   const found = async (request: FastifyRequest, scope: 'read' | 'write' = 'read'): Promise<{ caller: Caller; store: AnalysisStore; analysis: Analysis }> => {
     const caller = await requireCaller(library, request, scope);
     const store = library.analyses;
@@ -118,12 +114,6 @@ export function analysisRoutes(app: FastifyInstance, { library, largestUpload: m
   });
 }
 
-function rawOf(request: FastifyRequest): boolean {
-  const { raw } = readQuery(request.query, ['raw']);
-  if (raw === undefined || raw === 'true' || raw === 'false') return raw === 'true';
-  throw problemOf([{ parameter: 'raw', code: 'unknown-choice', detail: '“raw” is true or false.', received: shown(raw), expected: 'true or false' }]);
-}
-
 /** Chunk after chunk, the next one read when the reader has taken the last: a slow reader costs no memory. */
 async function* pieces(store: AnalysisStore, analysis: Analysis, how: { readonly head?: string; readonly tail?: string; readonly rejects?: boolean; readonly each: (line: string) => string }): AsyncGenerator<string, void, undefined> {
   if (how.head !== undefined) yield how.head;
@@ -187,12 +177,10 @@ function uploadRoute(app: FastifyInstance, library: Library, most: number): void
   app.post('/v1/analyses', { config: { operation: operations.create, slowBody: true } }, async (request, reply) => {
     const { dryRun, map } = readUpload(request);
     const caller = await requireCaller(library, request, 'write');
-    const type = request.headers['content-type'] ?? '';
-    if (!(request.body instanceof Readable)) throw new ProblemError('unsupported-media-type', 'A table is sent as CSV or NDJSON.', { issues: [{ parameter: 'Content-Type', code: 'unsupported-media-type', detail: 'The body is of a kind that is not read here.', received: shown(type || 'nothing'), expected: kinds.join(', ') }] });
-    const body = request.body;
+    const { body, type, charset } = fileOf(request, kinds);
     if (Number(request.headers['content-length'] ?? 0) > most) throw tooLarge(most);
     const intake = new Intake({ map, ...(type.includes('ndjson') ? { format: 'ndjson' as const } : { format: 'csv' as const }), ...(type.startsWith('text/tab') ? { delimiter: '\t' as const } : {}) });
-    const text = new TextIntake(/charset\s*=\s*"?([\w.:-]+)/i.exec(type)?.[1]?.toLowerCase());
+    const text = new TextIntake(charset);
     if (dryRun) return dry(body, text, intake, reply);
     const store = library.analyses;
     const hash = createHash('sha256');
@@ -202,7 +190,7 @@ function uploadRoute(app: FastifyInstance, library: Library, most: number): void
       for (const chunk of chunks) await store.add((id ??= await store.begin(intake.layout!, caller)), chunk, caller);
     };
     try {
-      for await (const piece of body as AsyncIterable<Buffer>) {
+      for await (const piece of body) {
         bytes += piece.length;
         if (bytes > most) throw tooLarge(most);
         hash.update(piece);
@@ -231,11 +219,11 @@ function uploadRoute(app: FastifyInstance, library: Library, most: number): void
 const tooLarge = (most: number): ProblemError => new ProblemError('payload-too-large', `A table of more than ${most} bytes is not taken at once: send it in parts.`);
 
 /** How the head of the file is understood, and which of its first rows would be refused. */
-async function dry(body: Readable, text: TextIntake, intake: Intake, reply: FastifyReply): Promise<FastifyReply> {
+async function dry(body: AsyncIterable<Buffer>, text: TextIntake, intake: Intake, reply: FastifyReply): Promise<FastifyReply> {
   const chunks: Chunk[] = [];
   let bytes = 0;
   let whole = true;
-  for await (const piece of body as AsyncIterable<Buffer>) {
+  for await (const piece of body) {
     bytes += piece.length;
     if (whole) chunks.push(...intake.push(text.push(piece)));
     if (intake.rows >= tried) whole = false;

@@ -145,6 +145,9 @@ export function delimiterOf(head: string): Delimiter {
 const formula = /^[\s\u00a0\ufeff]*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/;
 const plainNumber = /^[+-]?(?:\d+(?:[.,]\d+)?|\.\d+)(?:e[+-]?\d{1,3})?$/i;
 
+/** What is written with an apostrophe before it: what a spreadsheet would take for a formula, and what looks like one that was written so, so that reading finds each again. */
+const isGuarded = (text: string): boolean => { const bare = text.replace(/^'+/, ''); return formula.test(bare) && !plainNumber.test(bare); };
+
 export interface CsvWriting {
   readonly delimiter?: Delimiter;
   /** As it is: whoever reads it is a program. */
@@ -153,7 +156,7 @@ export interface CsvWriting {
 /** One cell. What a spreadsheet would take for a formula gets an apostrophe before it; a number stays a number. */
 export function csvCell(value: string | number | boolean | undefined, { delimiter = ',', raw = false }: CsvWriting = {}): string {
   if (typeof value !== 'string') return value === undefined ? '' : String(value);
-  const text = !raw && formula.test(value) && !plainNumber.test(value) ? `'${value}` : value;
+  const text = !raw && isGuarded(value) ? `'${value}` : value;
   // Any of the three delimiters is quoted: a spreadsheet may cut at another than ours.
   return /[",;\t\r\n]/.test(text) || text.includes(delimiter) || /^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
@@ -162,4 +165,4 @@ export const csvLine = (cells: readonly (string | number | boolean | undefined)[
   `${cells.map((cell) => csvCell(cell, how)).join(how.delimiter ?? ',')}\r\n`;
 
 /** A cell that `csvCell` made safe, as it was before. */
-export const withoutGuard = (cell: string): string => (cell.startsWith("'") && formula.test(cell.slice(1)) && !plainNumber.test(cell.slice(1)) ? cell.slice(1) : cell);
+export const withoutGuard = (cell: string): string => (cell.startsWith("'") && isGuarded(cell) ? cell.slice(1) : cell);

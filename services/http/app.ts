@@ -8,6 +8,7 @@ import { pageRoutes } from '../pages/index.js';
 import { cardRoutes } from '../cards/route.js';
 import { loanRoutes } from '../loans/route.js';
 import { measurementRoutes } from '../measurements/route.js';
+import { transferRoutes } from '../transfer/route.js';
 import { guildRoutes } from '../guilds/route.js';
 import { historyRoutes } from '../history/route.js';
 import { wheelRoutes } from '../wheels/route.js';
@@ -107,6 +108,7 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   app.addHook('onClose', () => apart.close());
   for (const calculation of calculations) mount(app, calculation, findWheel, apart);
   wheelRoutes(app, { library });
+  transferRoutes(app, { library });
   historyRoutes(app, { library });
   guildRoutes(app, { library });
   measurementRoutes(app, { library });

@@ -8,7 +8,7 @@ import { z } from 'zod';
 import { problemOf } from '../foundation/problems.js';
 import { shown } from '../foundation/read.js';
 import { keyOf } from '../guilds/caller.js';
-import { hoursKept, type Made, type ReplyStore, type Within } from './store.js';
+import { hoursKept, type Asked, type Made, type ReplyStore, type Within } from './store.js';
 
 export type { Made, Within } from './store.js';
 
@@ -32,11 +32,24 @@ function nameOf(request: FastifyRequest): string | undefined {
  * throws undoes all, and is not remembered. `body` in place of the JSON body where that is not what tells two requests apart.
  */
 export async function sendOnce(store: ReplyStore, request: FastifyRequest, reply: FastifyReply, who: { readonly guild?: string; readonly keyId: string; readonly request?: string }, make: (within: Within) => Promise<Made>, body?: string): Promise<FastifyReply> {
-  const name = nameOf(request);
-  const fingerprint = createHash('sha256').update(JSON.stringify([request.method, request.url, body ?? request.body ?? null])).digest('base64url');
-  const { guild, keyId } = who;
-  const made = await store.once({
-    ...(guild === undefined ? {} : { guild }), keyId, request: request.id, ...(name === undefined ? {} : { name }), secret: keyOf(request) ?? '', fingerprint,
-  }, make);
+  const made = await store.once(askedBy(request, who, body ?? request.body ?? null), make);
   return reply.code(made.status).headers(made.headers).send(made.body);
+}
+function askedBy(request: FastifyRequest, { guild, keyId }: { readonly guild?: string; readonly keyId: string }, what: unknown, part = ''): Asked {
+  const name = nameOf(request);
+  const fingerprint = createHash('sha256').update(JSON.stringify([request.method, request.url, what])).digest('base64url');
+  return { ...(guild === undefined ? {} : { guild }), keyId, request: request.id, ...(name === undefined ? {} : { name: `${name}${part}` }), secret: keyOf(request) ?? '', fingerprint };
+}
+
+/**
+ * As `sendOnce`, for what is too much for one transaction: each part is made in one of its own, and its outcome kept there.
+ * Sent again after it broke off, what was made is told, and the rest is made. `body` tells two requests apart.
+ */
+export async function onceInParts<Part, Outcome>(store: ReplyStore, request: FastifyRequest, who: { readonly guild?: string; readonly keyId: string }, body: string, parts: readonly Part[], make: (part: Part, within: Within) => Promise<Outcome>): Promise<Outcome[]> {
+  const outcomes: Outcome[] = [];
+  for (const [i, part] of parts.entries()) {
+    const { body: outcome } = await store.once(askedBy(request, who, body, `\n${i}`), async (within) => ({ status: 200, headers: {}, body: JSON.stringify(await make(part, within)) }));
+    outcomes.push(JSON.parse(outcome) as Outcome);
+  }
+  return outcomes;
 }

@@ -22,7 +22,7 @@ const kept = {
 
 export const wheelToKeep = z.strictObject({ ...wheelShape, name: z.string().min(1).max(120), visibility: visibility.exactOptional().describe('guild when left out; on a change, as it was.') })
   .meta({ id: 'WheelToKeep', description: 'The profile of a wheel for the library; it needs a name.' });
-const listedWheel = z.object({ ...kept, ...wheelShape }).meta({ id: 'ListedWheel', description: 'A wheel of the library: its profile, and beside it what the library says of it.' });
+export const listedWheel = z.object({ ...kept, ...wheelShape }).meta({ id: 'ListedWheel', description: 'A wheel of the library: its profile, and beside it what the library says of it.' });
 export const keptWheel = z.object({ ...kept, ...wheelShape, parts: z.array(part).describe('Its whorls, bobbins and flyers, each with an id that it keeps.'), effective: wheel.describe('The profile that calculations by this id use.') })
   .meta({ id: 'KeptWheel', description: 'A wheel of the library, with the profile that calculations use.' });
 export const wheelList = listOf('WheelList', listedWheel, 'One page of the library.');
@@ -33,6 +33,7 @@ export const wheelPatch = z.strictObject({ ...Object.fromEntries(Object.entries(
 
 export const wheelId = z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel of the library.') });
 export const listQuery = z.strictObject({
+  of: z.enum(['public', 'guild']).exactOptional().describe('Those of everybody alone, or those of the key’s guild alone. Left out: both.'),
   limit: z.int().min(1).max(100).exactOptional().describe('Wheels on a page; 20 when left out.'),
   after: z.string().max(400).exactOptional().describe('The cursor that the page before gave as next.'),
   text: z.string().max(200).exactOptional().describe('1 to 8 words, each of which the wheel or one of its parts bears; accents and capitals do not matter, beginnings and misspellings are taken.'),

@@ -89,6 +89,11 @@ export function traitsOf(profile: Wheel): Traits {
 }
 
 export const searchNames = ['text', 'style', 'drive', 'ratioAtLeast', 'ratioAtMost', 'drawsIn', 'orificeAtLeast'] as const;
+/** Whose wheels. Throws a problem that names the parameter. */
+export function readOf(of: string | undefined): 'public' | 'guild' | undefined {
+  if (of === undefined || of === 'public' || of === 'guild') return of;
+  throw problemOf([{ parameter: 'of', code: 'unknown-choice', detail: 'Wheels of everybody, or of the own guild.', received: shown(of), expected: 'public or guild' }]);
+}
 const mostWords = 8;
 /** Throws a problem that names each parameter that cannot be read. Undefined: nothing is asked for. */
 export function readSearch(query: Readonly<Record<string, string | undefined>>): Search | undefined {

@@ -11,7 +11,7 @@ import { readPage, sendPage } from '../http/paging.js';
 import { readQuery } from '../http/query.js';
 import { serialize } from '../http/serialize.js';
 import { examples, ifMatch, keptWheel, listQuery, wheelId, wheelList, wheelPatch, wheelToKeep } from './contract.js';
-import { readSearch, searchNames } from './finding.js';
+import { readOf, readSearch, searchNames } from './finding.js';
 import { listed, mergePatch, read, readWheelBody, type StoredWheel } from './rules.js';
 import type { Library } from './store.js';
 
@@ -21,10 +21,12 @@ const idOf = (request: FastifyRequest): string => (request.params as { id: strin
 
 export function wheelRoutes(app: FastifyInstance, { library }: { readonly library: Library }): void {
   app.get('/v1/wheels', { config: { operation: operations.list } }, async (request, reply) => {
-    const asked = readPage(request.query, searchNames);
-    const search = readSearch(readQuery(request.query, ['limit', 'after', ...searchNames]));
-    const caller = await callerOf(library, request);
-    const page = await library.wheels({ ...asked, ...(search === undefined ? {} : { search }), ...(caller === undefined ? {} : { guild: caller.guild }) });
+    const asked = readPage(request.query, ['of', ...searchNames]);
+    const query = readQuery(request.query, ['limit', 'after', 'of', ...searchNames]);
+    const search = readSearch(query);
+    const of = readOf(query['of']);
+    const caller = of === 'guild' ? await requireCaller(library, request, 'read') : await callerOf(library, request);
+    const page = await library.wheels({ ...asked, ...(of === undefined ? {} : { of }), ...(search === undefined ? {} : { search }), ...(caller === undefined ? {} : { guild: caller.guild }) });
     return sendPage(request, reply, asked.limit, { ...page, items: page.items.map(listed) }, caller === undefined ? publicCaching : privateCaching);
   });
 
@@ -97,7 +99,7 @@ const operations = {
   list: {
     id: 'listWheels', tag: 'Wheels', summary: 'Wheels of the library', description: 'Public wheels, and with a key those of its guild, in the order of their ids; those alone that are like all that is asked. A cursor belongs to its search.', query: listQuery, parameterExamples: { limit: 20 },
     replies: { 200: { description: 'One page.', schema: wheelList, example: examples.list, headers: ['ETag', 'Cache-Control', 'Link'] }, 304: { description: 'It has not changed.' } },
-    problems: ['unknown-field', 'out-of-range', 'invalid-request', 'cannot-answer', 'invalid-cursor', 'unauthorized', 'library-unavailable'], key: 'optional',
+    problems: ['unknown-field', 'unknown-choice', 'out-of-range', 'invalid-request', 'cannot-answer', 'invalid-cursor', 'unauthorized', 'forbidden', 'library-unavailable'], key: 'optional',
   },
   create: {
     id: 'createWheel', tag: 'Wheels', summary: 'Adds a wheel to the library', description: 'It belongs to the guild of the key, which alone may read it unless visibility is public.', headers: idempotencyKey, body: { schema: wheelToKeep, example: examples.toKeep },

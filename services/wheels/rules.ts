@@ -46,7 +46,7 @@ export function effectiveOf(wheel: StoredWheel): Effective {
 }
 
 /** Names that the library gives and nobody sets. */
-const ours = ['id', 'revision', 'guild', 'createdAt', 'updatedAt', 'forkedFrom', 'parts', 'effective'] as const;
+export const given = ['id', 'revision', 'guild', 'createdAt', 'updatedAt', 'forkedFrom', 'parts', 'effective'] as const;
 
 /** What is to be kept of a body. `now` is the wheel that it replaces. Throws a problem that names every place. */
 export function readWheelBody(body: unknown, now?: StoredWheel): { profile: Wheel; visibility: Visibility; parts: Part[] } {
@@ -57,7 +57,7 @@ export function readWheelBody(body: unknown, now?: StoredWheel): { profile: Whee
     issues.push({ pointer: '/visibility', code: typeof visibility === 'string' ? 'unknown-choice' : 'wrong-type', detail: 'A wheel is for everybody, or for its guild.', received: shown(visibility), expected: visibilities.join(' or ') });
   }
   const asRead: Record<string, unknown> = now === undefined ? {} : read(now);
-  for (const name of ours) {
+  for (const name of given) {
     if (!Object.hasOwn(profile, name)) continue;
     // A whole wheel may be read, changed and sent back: what the library gave it is taken when it is as it was.
     if (!isDeepStrictEqual(profile[name], asRead[name])) {

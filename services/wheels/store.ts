@@ -22,6 +22,7 @@ import { effective, type StoredWheel, type Visibility } from './rules.js';
 
 export type { StoredWheel } from './rules.js';
 export interface WheelPage { readonly items: StoredWheel[]; readonly next?: string }
+export interface WheelsAsked { readonly limit: number; readonly after?: string; readonly guild?: string; readonly of?: 'public' | 'guild'; readonly search?: Search }
 export interface WheelChange {
   readonly profile: Wheel;
   readonly visibility: Visibility;
@@ -35,9 +36,11 @@ export interface WheelChange {
 export interface Library extends ReplyStore {
   /** The wheel, if it is public or `guild`'s own. */
   wheel(id: string, guild?: string): Promise<StoredWheel | undefined>;
-  /** Public wheels, and `guild`'s own, in the order of their ids; those that are like `search`. `after` is the `next` of the page before. */
-  wheels(page: { limit: number; after?: string; guild?: string; search?: Search }): Promise<WheelPage>;
+  /** Public wheels, and `guild`'s own (or with `of` either alone), in the order of their ids; those that are like `search`. `after` is the `next` of the page before. */
+  wheels(page: WheelsAsked): Promise<WheelPage>;
   create(wheel: WheelChange, by: Caller, within?: Within): Promise<StoredWheel>;
+  /** All of them in one statement; gives their ids in the same order. */
+  createAll(made: readonly WheelChange[], by: Caller, within?: Within): Promise<string[]>;
   /** Undefined when `expected` is no longer its revision, or it is not the caller's own. */
   replace(id: string, wheel: WheelChange, expected: number, by: Caller): Promise<StoredWheel | undefined>;
   /** Takes it out of the library; its revisions stay. False as above. */
@@ -70,8 +73,8 @@ function stored({ measured: list, forkedFrom, forkedRevision, parts, ...found }:
     ...(rows.length === 0 ? {} : { measurements: rows.map((m) => ({ ...m, createdAt: new Date(m.createdAt) })) }),
   };
 }
-const seenBy = (guild: string | undefined) =>
-  and(isNull(wheels.retiredAt), guild === undefined ? sql`visibility = 'public'` : or(sql`visibility = 'public'`, eq(wheels.guildId, guild)));
+const seenBy = (guild: string | undefined, own: boolean) =>
+  and(isNull(wheels.retiredAt), guild === undefined ? sql`visibility = 'public'` : own ? eq(wheels.guildId, guild) : or(sql`visibility = 'public'`, eq(wheels.guildId, guild)));
 
 /** Wheels that are kept in memory where this process is the only one. */
 const most = 1000;
@@ -87,7 +90,7 @@ export function cursorKeyOf(database: Database): () => Promise<string> {
   }).catch((error: unknown) => { key = undefined; throw error; }));
 }
 
-export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'replace' | 'retire'> & { changed(id: string, by: Caller, within?: Within): Promise<void> } {
+export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'createAll' | 'replace' | 'retire'> & { changed(id: string, by: Caller, within?: Within): Promise<void> } {
   const secret = cursorKeyOf(database);
   // The embedded database has one process, so what is read once is right until it is changed here. A server has several.
   // Only what everybody may read is kept.
@@ -123,7 +126,7 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
   };
   /** What a measured wheel is found by follows its effective profile. */
   const findAgain = (wheel: StoredWheel, by: Caller, within?: Within) =>
-    database.ask(by, (db) => writeFinds(db, sql`wheels where id = ${wheel.id} and revision = ${wheel.revision} and guild_id = ${by.guild} and retired_at is null`, effective(wheel)), within);
+    database.ask(by, (db) => db.execute(writeFinds(sql`wheels where id = ${wheel.id} and revision = ${wheel.revision} and guild_id = ${by.guild} and retired_at is null`, effective(wheel))), within);
 
   return {
     changed: async (id, by, within) => {
@@ -132,12 +135,14 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
       if (one !== undefined) await findAgain(stored(one), by, within);
     },
     wheel: find,
-    wheels: async ({ limit, after, guild, search }) => {
+    wheels: async ({ limit, after, guild: asker, of, search }) => {
       const key = await secret();
-      const list = `wheels ${guild ?? ''}${search === undefined ? '' : ` ${JSON.stringify(search)}`}`;
+      const guild = of === 'public' ? undefined : asker;
+      const own = of === 'guild';
+      const list = `wheels ${guild ?? ''}${own ? ' own' : ''}${search === undefined ? '' : ` ${JSON.stringify(search)}`}`;
       const from = after === undefined ? undefined : readCursor(key, list, after);
       const found = await database.ask(guild === undefined ? 'public' : { guild }, (db) => db.select(row).from(wheels)
-        .where(and(seenBy(guild), from === undefined ? undefined : gt(wheels.id, from), search === undefined ? undefined : sql`${wheels.id} in ${idsFound(db, search, limit + 1, from, guild)}`)).orderBy(wheels.id).limit(limit + 1));
+        .where(and(seenBy(guild, own), from === undefined ? undefined : gt(wheels.id, from), search === undefined ? undefined : sql`${wheels.id} in ${idsFound(db, search, limit + 1, from, guild, own)}`)).orderBy(wheels.id).limit(limit + 1));
       const items = found.slice(0, limit).map(stored);
       return { items, ...(found.length > limit ? { next: makeCursor(key, list, items.at(-1)!.id) } : {}) };
     },
@@ -145,6 +150,14 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
       const values = { id: newId('wheel'), guildId: by.guild, visibility, revision: 1, name: profile.name!, profile: { ...profile }, parts, ...(forkedFrom === undefined ? {} : { forkedFrom: forkedFrom.id, forkedRevision: forkedFrom.revision }) };
       const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId, profile), within);
       return stored(made!);
+    },
+    createAll: async (made, by, within) => {
+      const rows = made.map(({ profile, visibility, parts }) => ({ id: newId('wheel'), visibility, name: profile.name!, profile, parts }));
+      if (rows.length > 0) await database.ask(by, (db) => db.execute(sql`with given as (select * from json_to_recordset(${JSON.stringify(rows)}::text::json) as g(id text, visibility text, name text, profile json, parts json)),
+        after as (insert into wheels (id, guild_id, visibility, revision, name, profile, parts) select id, ${by.guild}, visibility, 1, name, profile, parts from given returning id, guild_id, revision, visibility, profile, parts, updated_at),
+        kept as (insert into wheel_revisions (wheel_id, revision, guild_id, change, visibility, profile, parts, key_id, made_at) select id, revision, guild_id, 'made', visibility, profile, parts, ${by.keyId}, updated_at from after)
+        ${writeFinds(sql`after`, new Map(rows.map(({ id, profile }) => [id, profile])))}`), within);
+      return rows.map((one) => one.id);
     },
     replace: (id, { profile, visibility, parts, restored }, expected, by) => change(id, expected, by, restored === undefined ? 'changed' : 'restored', { profile: { ...profile }, parts, visibility, name: profile.name! }, restored),
     retire: async (id, expected, by) => (await change(id, expected, by, 'retired', {})) !== undefined,

@@ -53,7 +53,7 @@ describe('a table is written', () => {
       for (const raw of [true, false]) {
         const back = readCsv(csvLine(row, { delimiter, raw }), delimiter);
         expect(back.length).toBe(1);
-        expect(back[0]!.cells.map((c, i) => (raw || c === row[i] ? c : withoutGuard(c)))).toEqual(row);
+        expect(back[0]!.cells.map((c) => (raw ? c : withoutGuard(c)))).toEqual(row);
       }
     }), { numRuns: 500 });
   });

@@ -11,7 +11,7 @@ const answer = new RegExp(`${slice}(?!contract|fields)[\\w-]+\\.ts$`);
 const sharedByAnswers = /^services\/calculations\/(?!index)[\w-]+\.ts$/;
 const contract = new RegExp(`${slice}contract\\.ts$`);
 const fields = new RegExp(`${slice}fields\\.ts$`);
-const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|finding|thornmere)|(?:guilds|history)\/rules)\.ts$/;
+const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|finding|thornmere)|(?:guilds|history)\/rules|transfer\/table)\.ts$/;
 /** All that knows tables of wheels and no door: the same in a worker, in the command and in a test. */
 const pureAnalyses = /^services\/analyses\/(?!store|route|work|judge|judge-thread|operations|contract)[\w-]+\.ts$/;
 const pureCards = /^services\/cards\/(?:card|opens)\.ts$/;
@@ -38,12 +38,12 @@ const rules: readonly Rule[] = [
   { room: 'rules of wheels', files: pureWheels, may: [foundation, reference, formula, answer, pureWheels, pureMeasurements, sharedByAnswers], packages: ['node:util'] },
   { room: 'rules of loans', files: pureLoans, may: [foundation, pureWheels, pureLoans], packages: ['node:util'] },
   { room: 'rules of measurements', files: pureMeasurements, may: [foundation, answer, pureWheels, pureMeasurements] },
-  { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, pureCards, pureMeasurements, pureLoans, wheelSchema], packages: ['zod'] },
+  { room: 'contract of wheels and guilds', files: /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses|transfer)\/(?:schema|contract)\.ts$/, may: [foundation, parts, pureWheels, pureCards, pureMeasurements, pureLoans, wheelSchema], packages: ['zod'] },
   { room: 'rules of cards', files: pureCards, may: [foundation, reference, answer, pureWheels, pureCards], packages: ['node:util'] },
   { room: 'analyses of tables', files: pureAnalyses, may: [foundation, reference, formula, answer, pureWheels, pureAnalyses], packages: ['node:crypto', 'node:zlib'] },
   { room: 'stores', files: stores, may: [foundation, pureWheels, pureCards, pureMeasurements, pureLoans, pureAnalyses, db, /^services\/(?:wheels|finding|guilds|history|cards|measurements|loans|analyses)\/(?!route)[\w-]+\.ts$/, /^services\/http\/store\.ts$/], packages: ['drizzle-orm', 'node:crypto', 'node:zlib'] },
   { room: 'shared contract parts', files: parts, may: [foundation], packages: ['zod'] },
-  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses)\//, /^services\/(?:library|later|threads)\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'prom-client', /^node:/] },
+  { room: 'doors', files: doors, may: [foundation, reference, answer, sharedByAnswers, fields, contract, list, pureWheels, wheelSchema, parts, doors, /^services\/(?:wheels|guilds|history|cards|measurements|loans|analyses|transfer)\//, /^services\/(?:library|later|threads)\.ts$/, /^sdk\/embeds\/[\w-]+\.ts$/], packages: ['zod', 'fastify', /^@fastify\//, 'prom-client', /^node:/] },
   { room: 'sdk', files: /^sdk\/src\/|^sdk\/embeds\/.*\.ts$/, may: [/^sdk\/(?:src|embeds)\//, pureAnalyses, answer, sharedByAnswers, fields, foundation, reference, pureWheels, generated], packages: ['undici', /^node:/] },
   { room: 'db', files: db, may: [db, foundation, pureWheels, /^services\/(?:wheels|guilds)\/(?!route|contract|store)[\w-]+\.ts$/, /^services\/config\.ts$/, /^services\/(?:library|threads)\.ts$/], packages: ['drizzle-orm', 'drizzle-kit', 'postgres', '@electric-sql/pglite', /^node:/] },
 ];
