@@ -21,7 +21,7 @@ export const openLibrary = async (place: Place, client?: Promise<Embedded>): Pro
 
 /** The library over a database that is open and up to date. What it needs is loaded late: that takes longer than a calculation. */
 export async function libraryOver(database: Database): Promise<OpenedLibrary> {
-  const [{ guildStore, keyRow }, { wheelStore }, { historyStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { loanStore }, { analysisStore }, { fillFinds }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./history/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('./loans/store.js'), import('./analyses/store.js'), import('./finding/store.js'), import('drizzle-orm')]);
+  const [{ guildStore, keyRow }, { wheelStore, fillFinds }, { historyStore }, { makeKey }, { replyStore }, { cardStore }, { measurementStore }, { loanStore }, { analysisStore }, { sql }] = await Promise.all([import('./guilds/store.js'), import('./wheels/store.js'), import('./history/store.js'), import('./guilds/keys.js'), import('./http/store.js'), import('./cards/store.js'), import('./measurements/store.js'), import('./loans/store.js'), import('./analyses/store.js'), import('drizzle-orm')]);
   let firstKey: string | undefined;
   if (database.kind === 'embedded') {
     const [{ seed }, { guild }] = await Promise.all([import('../db/seed/seed.js'), import('./wheels/thornmere.js')]);
@@ -64,6 +64,7 @@ export function lateLibrary(opening: Promise<OpenedLibrary>, isAway: () => boole
     wheel: async (id, guild) => (await now()).wheel(id, guild),
     wheels: async (page) => (await now()).wheels(page),
     create: async (wheel, by, within) => (await now()).create(wheel, by, within),
+    similar: async (to, limit, guild) => (await now()).similar(to, limit, guild),
     createAll: async (made, by, within) => (await now()).createAll(made, by, within),
     spent: async (guild, minute, count) => (await now()).spent(guild, minute, count),
     once: async (asked, work) => (await now()).once(asked, work),

@@ -21,6 +21,13 @@ const columns = () => ({
   /** Null: it cannot be told. */
   drawsIn: boolean('draws_in'),
   orificeMm: doublePrecision('orifice_mm'),
+  /** On an empty bobbin, of the best pair: per turn of the wheel, and turns/m. */
+  mostDrawnInMm: doublePrecision('most_drawn_in_mm'),
+  leastTwist: doublePrecision('least_twist'),
+  /** What two wheels are compared by, beside their ratios. */
+  style: text('style'),
+  drives: text('drives').array().notNull(),
+  wheelMm: doublePrecision('wheel_mm'),
 });
 
 export const wheelFinds = pgTable('wheel_finds', { ...columns(), visibility: text('visibility', { enum: ['public', 'guild'] }).notNull() }, (t) => [
@@ -35,4 +42,8 @@ export const publicWheelFinds = pgTable('public_wheel_finds', columns(), (t) => 
   index('public_wheel_finds_keys').using('gin', t.keys),
   index('public_wheel_finds_ratio').on(t.lowestRatio, t.highestRatio),
   index('public_wheel_finds_orifice').on(t.orificeMm),
+  index('public_wheel_finds_highest').on(t.highestRatio),
+  index('public_wheel_finds_drawn').on(t.mostDrawnInMm),
+  index('public_wheel_finds_twist').on(t.leastTwist),
+  index('public_wheel_finds_size').on(t.wheelMm),
 ]);

@@ -28,6 +28,7 @@ export const wheels = pgTable('wheels', {
   index('wheels_guild').on(t.guildId, t.id),
   // A list without a key reads public wheels in the order of their ids: this index is that list.
   index('wheels_public').on(t.id).where(sql`visibility = 'public' and retired_at is null`),
+  index('wheels_forked').on(t.forkedFrom, t.id).where(sql`forked_from is not null`),
   // What belongs to a wheel names both, so that it cannot belong to another guild's.
   unique('wheels_id_guild').on(t.id, t.guildId),
   check('wheels_visibility', sql`${t.visibility} in ('public', 'guild')`),

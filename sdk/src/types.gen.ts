@@ -2018,7 +2018,7 @@ export type LibrarySearch = {
      * public when left out; guild: the wheels of the guild whose key is sent.
      */
     readonly of?: "public" | "guild";
-    /** Part of the name. */
+    /** Words of the name; accents, capitals and misspellings are forgiven, as in the search of the library. */
     readonly name?: string;
     readonly style?: "saxony" | "norwegian" | "castle" | "modern-upright" | "folding" | "great-wheel" | "charkha" | "electric" | "other";
     readonly drive?: "double-drive" | "flyer-lead" | "bobbin-lead" | "spindle" | "electric";
@@ -3641,6 +3641,21 @@ export type SignList = {
 export type SignSeen = {
     readonly sign: SignId;
     readonly strength?: "slight" | "plain" | "strong";
+};
+/** Wheels that are most like one, the most alike first. */
+export type SimilarWheels = {
+    readonly items: readonly {
+        readonly wheel: ListedWheel;
+        /** 0: alike in all that is compared. The sum of its parts. */
+        readonly distance: number;
+        /** The largest first. */
+        readonly why: readonly {
+            readonly part: "drive" | "style" | "ratios" | "wheel-size" | "orifice" | (string & {});
+            readonly distance: number;
+            /** Of the wheel that was asked for; then of the one found. */
+            readonly text: string;
+        }[];
+    }[];
 };
 /** A strand: two of grist, length and mass; its twist and direction. */
 export type Single = {

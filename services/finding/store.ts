@@ -1,20 +1,22 @@
 /** What wheels are searched by, in the database: the only SQL of this room. It is written with each wheel. */
-import { and, eq, gt, gte, isNull, lte, sql, type SQL } from 'drizzle-orm';
-import { turnTo, type Database, type Db } from '../../db/client.js';
-import { guilds, publicWheelFinds, wheelFinds, wheels } from '../../db/schema/index.js';
+import { and, eq, gt, gte, lte, sql, type SQL } from 'drizzle-orm';
+import type { Db } from '../../db/client.js';
+import { publicWheelFinds, wheelFinds } from '../../db/schema/index.js';
 import { driveKey, keysWanted, styleKey, traitsOf, type Search } from '../wheels/finding.js';
 import type { Wheel } from '../wheels/profile.js';
+import type { Comparable } from '../wheels/similar.js';
+import type { Drive, Style } from '../wheels/words.js';
 
 /** Keys are letters, numbers and signs that mean nothing in a list. */
 const list = (values: readonly string[]): SQL => sql`${`{${values.join(',')}}`}::text::text[]`;
 /** What a wheel is found by, as the columns of `wheel_finds` have it. */
 function columnsOf(profile: Wheel) {
-  const { keys, ratios, drawsIn, orifice } = traitsOf(profile);
+  const { keys, ratios, drawsIn, orifice, mostDrawnIn, leastTwist, style, drives, wheelSize } = traitsOf(profile);
   const [lows, highs] = [ratios.map((r) => r.low), ratios.map((r) => r.high)];
-  return { keys, ratio_lows: lows, ratio_highs: highs, lowest_ratio: lows.length === 0 ? null : Math.min(...lows), highest_ratio: highs.length === 0 ? null : Math.max(...highs), draws_in: drawsIn ?? null, orifice_mm: orifice ?? null };
+  return { keys, ratio_lows: lows, ratio_highs: highs, lowest_ratio: lows.length === 0 ? null : Math.min(...lows), highest_ratio: highs.length === 0 ? null : Math.max(...highs), draws_in: drawsIn ?? null, orifice_mm: orifice ?? null, most_drawn_in_mm: mostDrawnIn ?? null, least_twist: leastTwist ?? null, style: style ?? null, drives, wheel_mm: wheelSize ?? null };
 }
 type Column = keyof ReturnType<typeof columnsOf>;
-const types = { keys: 'text[]', ratio_lows: 'float8[]', ratio_highs: 'float8[]', lowest_ratio: 'float8', highest_ratio: 'float8', draws_in: 'boolean', orifice_mm: 'float8' } as const satisfies Record<Column, string>;
+const types = { keys: 'text[]', ratio_lows: 'float8[]', ratio_highs: 'float8[]', lowest_ratio: 'float8', highest_ratio: 'float8', draws_in: 'boolean', orifice_mm: 'float8', most_drawn_in_mm: 'float8', least_twist: 'float8', style: 'text', drives: 'text[]', wheel_mm: 'float8' } as const satisfies Record<Column, string>;
 const names = Object.keys(types) as Column[];
 const listed = sql.raw(names.join(', '));
 const typed = sql.raw(names.map((name) => `${name} ${types[name]}`).join(', '));
@@ -46,6 +48,8 @@ export function idsFound(db: Db, search: Search, limit: number, from: string | u
       within.length < 2 ? undefined : sql`exists (select 1 from unnest(${table.ratioLows}, ${table.ratioHighs}) as whorl(l, h) where ${sql.join(within, sql` and `)})`,
       search.drawsIn === undefined ? undefined : eq(table.drawsIn, search.drawsIn),
       search.orificeAtLeast === undefined ? undefined : gte(table.orificeMm, search.orificeAtLeast),
+      search.drawsInAtLeast === undefined ? undefined : gte(table.mostDrawnInMm, search.drawsInAtLeast),
+      search.twistAtMost === undefined ? undefined : lte(table.leastTwist, search.twistAtMost),
     );
     return sql`(${db.select({ id: table.wheelId }).from(table).where(wanted).orderBy(table.wheelId).limit(limit)})`;
   };
@@ -55,19 +59,28 @@ export function idsFound(db: Db, search: Search, limit: number, from: string | u
   return own === undefined ? open : sql`(${open} union ${own})`;
 }
 
-/** Tells what wheels are found by that were kept before there was a search, each guild for itself. */
-export async function fillFinds(database: Database): Promise<void> {
-  const all = await database.ask('keeper', (db) => db.select({ id: guilds.id }).from(guilds));
-  for (const { id: guild } of all) {
-    let more = true;
-    while (more) {
-      more = await database.transaction('keeper', async (db) => {
-        await turnTo(db, { guild });
-        const missing = await db.select({ id: wheels.id, profile: wheels.profile }).from(wheels).leftJoin(wheelFinds, eq(wheelFinds.wheelId, wheels.id))
-          .where(and(eq(wheels.guildId, guild), isNull(wheels.retiredAt), isNull(wheelFinds.wheelId))).limit(200).for('share', { of: wheels });
-        if (missing.length > 0) await db.execute(writeFinds(sql`wheels where id = any(${list(missing.map((one) => one.id))}) and retired_at is null`, new Map(missing.map(({ id, profile }) => [id, profile as Wheel]))));
-        return missing.length === 200;
-      });
-    }
-  }
+/** So many to either side, by each of three measures, are compared exactly. */
+const nearestOf = 100;
+interface FoundTraits { readonly id: string; readonly style: Style | null; readonly drives: Drive[]; readonly ratio_lows: number[]; readonly ratio_highs: number[]; readonly wheel_mm: number | null; readonly orifice_mm: number | null }
+export interface Near extends Comparable { readonly id: string }
+
+/** Wheels that may be most like one of these traits: the nearest in its ratios and size, among those of a drive of its, and among all. */
+export async function nearTo(db: Db, own: Comparable, id: string, guild: string | undefined): Promise<Near[]> {
+  const measures = ([['highest_ratio', own.ratios.length === 0 ? undefined : Math.max(...own.ratios.map((r) => r.high))], ['lowest_ratio', own.ratios.length === 0 ? undefined : Math.min(...own.ratios.map((r) => r.low))], ['wheel_mm', own.wheelSize]] as const).filter((measure) => measure[1] !== undefined);
+  const wanted = sql`wheel_id as id, style, drives, ratio_lows, ratio_highs, wheel_mm, orifice_mm`;
+  const from = (table: 'public_wheel_finds' | 'wheel_finds'): SQL[] => {
+    const mine = table === 'wheel_finds' ? sql`guild_id = ${guild}` : sql`true`;
+    const some = (more: SQL): SQL => sql`(select ${wanted} from ${sql.raw(table)} where ${mine} and wheel_id <> ${id} and ${more} limit ${nearestOf})`;
+    const narrowed = [sql`true`, ...(own.drives.length === 0 ? [] : [sql`keys && ${list(own.drives.map(driveKey))}`])];
+    if (measures.length === 0) return narrowed.map(some);
+    return measures.flatMap(([name, value]) => narrowed.flatMap((narrow) => {
+      const column = sql.raw(name);
+      return [some(sql`${narrow} and ${column} >= ${value}::float8 order by ${column}`), some(sql`${narrow} and ${column} < ${value}::float8 order by ${column} desc`)];
+    }));
+  };
+  const rows = (await db.execute(sql`select distinct on (id) id, row_to_json(near) as traits from (${sql.join([...from('public_wheel_finds'), ...(guild === undefined ? [] : from('wheel_finds'))], sql` union all `)}) near order by id`)) as unknown as { traits: string | FoundTraits }[];
+  return rows.map(({ traits }) => (typeof traits === 'string' ? (JSON.parse(traits) as FoundTraits) : traits)).map((one) => ({
+    id: one.id, drives: one.drives, ratios: one.ratio_lows.map((low, i) => ({ low, high: one.ratio_highs[i]! })),
+    ...(one.style === null ? {} : { style: one.style }), ...(one.wheel_mm === null ? {} : { wheelSize: one.wheel_mm }), ...(one.orifice_mm === null ? {} : { orifice: one.orifice_mm }),
+  }));
 }

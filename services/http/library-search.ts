@@ -2,8 +2,9 @@
 import type { FastifyRequest } from 'fastify';
 import { ProblemError, problemOf } from '../foundation/problems.js';
 import { callerOf, requireCaller } from '../guilds/caller.js';
+import { wordsOf } from '../wheels/finding.js';
 import { effective } from '../wheels/rules.js';
-import type { Library, WheelPage } from '../wheels/store.js';
+import type { Library } from '../wheels/store.js';
 import type { ListedWheel, WheelSearch } from './library-wheels.js';
 import type { FindInLibrary, FindWheel } from './mount.js';
 
@@ -20,26 +21,13 @@ export const findingIn = (library: Library, find: FindWheel): FindInLibrary => O
   },
 });
 
-/** Wheels that are looked through at most, page by page. */
-const mostRead = 5000;
 /** Every public wheel, or every wheel of the guild, that is like that. */
-export async function searchIn(library: Library, wanted: WheelSearch, most: number, guild?: string): Promise<ListedWheel[]> {
-  const found: ListedWheel[] = [];
-  const wantedName = wanted.name?.trim().toLowerCase();
-  let [after, seen]: [string | undefined, number] = [undefined, 0];
-  do {
-    const page: WheelPage = await library.wheels({ limit: 100, ...(after === undefined ? {} : { after }), ...(guild === undefined ? {} : { guild }) });
-    for (const wheel of page.items) {
-      const profile = effective(wheel);
-      if ((guild !== undefined && wheel.guild !== guild) || (wantedName !== undefined && !(profile.name ?? '').toLowerCase().includes(wantedName))) continue;
-      if ((wanted.style !== undefined && profile.style !== wanted.style) || (wanted.drive !== undefined && !(profile.modes ?? []).some((m) => m.drive === wanted.drive))) continue;
-      found.push({ id: wheel.id, profile });
-    }
-    seen += page.items.length;
-    after = page.next;
-    if (found.length > most || (after !== undefined && seen >= mostRead)) {
-      throw problemOf([{ pointer: '/library', code: 'too-many', detail: `The library has more wheels like that than the ${most} that one question takes.`, received: `more than ${Math.min(found.length, most)} wheels`, expected: 'a narrower search: by drive, style, or part of the name' }]);
-    }
-  } while (after !== undefined);
-  return found;
+export async function searchIn(library: Library, { name, style, drive }: WheelSearch, most: number, guild?: string): Promise<ListedWheel[]> {
+  const words = name === undefined ? undefined : wordsOf(name);
+  // No word of letters or numbers: no wheel has it.
+  if (words?.length === 0) return [];
+  const search = { ...(words === undefined ? {} : { text: words.join(' ') }), ...(style === undefined ? {} : { style }), ...(drive === undefined ? {} : { drive }) };
+  const { items, next } = await library.wheels({ limit: most, of: guild === undefined ? 'public' : 'guild', ...(guild === undefined ? {} : { guild }), ...(Object.keys(search).length === 0 ? {} : { search }) });
+  if (next !== undefined) throw problemOf([{ pointer: '/library', code: 'too-many', detail: `The library has more wheels like that than the ${most} that one question takes.`, received: `more than ${most} wheels`, expected: 'a narrower search: by drive, style, or words of the name' }]);
+  return items.map((wheel) => ({ id: wheel.id, profile: effective(wheel) }));
 }

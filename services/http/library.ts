@@ -14,7 +14,7 @@ import type { FindWheel } from './mount.js';
 
 const away = (): Promise<never> => Promise.reject(new ProblemError('library-unavailable', undefined, { headers: { 'retry-after': '5' } }));
 /** Refuses everything: the calculators answer without a library. */
-export const noLibrary: Library = { wheel: away, wheels: away, create: away, createAll: away, once: away, spent: away, replace: away, retire: away, history: laterStore<Library['history']>(away), guilds: laterStore<Library['guilds']>(away), cards: laterStore<Library['cards']>(away), measurements: laterStore<Library['measurements']>(away), loans: laterStore<Library['loans']>(away), analyses: laterStore<Library['analyses']>(away), caller: away, ready: away, close: () => Promise.resolve() };
+export const noLibrary: Library = { wheel: away, wheels: away, create: away, createAll: away, similar: away, once: away, spent: away, replace: away, retire: away, history: laterStore<Library['history']>(away), guilds: laterStore<Library['guilds']>(away), cards: laterStore<Library['cards']>(away), measurements: laterStore<Library['measurements']>(away), loans: laterStore<Library['loans']>(away), analyses: laterStore<Library['analyses']>(away), caller: away, ready: away, close: () => Promise.resolve() };
 
 const notFound = (id: string): ProblemError =>
   new ProblemError('wheel-not-found', undefined, { issues: [{ code: 'wheel-not-found', detail: 'There is no wheel with this id that you may see.', received: id.slice(0, 80), expected: 'the id of a wheel, as GET /v1/wheels lists them' }] });

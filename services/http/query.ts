@@ -64,10 +64,10 @@ export function readQuery(query: unknown, known: readonly string[]): Readonly<Re
 }
 
 /** How many things a page of a list is to hold: 20 when left out. */
-export function readLimit(text: string | undefined): number {
-  if (text === undefined) return 20;
+export function readLimit(text: string | undefined, { otherwise = 20, most = 100 } = {}): number {
+  if (text === undefined) return otherwise;
   const limit = /^\d{1,3}$/.test(text) ? Number(text) : 0;
-  if (limit < 1 || limit > 100) throw problemOf([{ parameter: 'limit', code: 'out-of-range', detail: 'A page holds 1 to 100.', received: shown(text), expected: 'a number from 1 to 100' }]);
+  if (limit < 1 || limit > most) throw problemOf([{ parameter: 'limit', code: 'out-of-range', detail: `A page holds 1 to ${most}.`, received: shown(text), expected: `a number from 1 to ${most}` }]);
   return limit;
 }
 

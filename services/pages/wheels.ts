@@ -68,7 +68,7 @@ ${stop ? html`<div class="caution" role="note"><p><b>Do not run this wheel.</b> 
 <div class="caution" role="note">${sheetCautions.map((line, i) => html`<p>${i === 0 ? html`<b>At every wheel.</b> ` : ''}${line}</p>`)}</div>
 <div class="modes">${modes}</div>
 <h2>Measures</h2><dl class="facts">${measures(profile).map(([a, b]) => html`<dt>${a}</dt><dd>${b}</dd>`)}</dl>
-<p class="screen"><a href="/v1/wheels/${encodeURIComponent(id)}">This wheel as JSON</a>${ratio === undefined ? '' : html`, <a href="/v1/wheels/${encodeURIComponent(id)}/ratio">its ratios as JSON</a>`}. Print this page to tie it to the wheel.</p><p class="screen"><a href="/wheels/${encodeURIComponent(id)}/measurements">${wheel.measured ? `What was measured of it: ${wheel.measured === 1 ? 'one measurement' : `${wheel.measured} measurements`}, combined into these` : 'What was measured of it'}</a>, <a href="/cards">cards of what was spun</a>.</p></div>` };
+<p class="screen"><a href="/v1/wheels/${encodeURIComponent(id)}">This wheel as JSON</a>${ratio === undefined ? '' : html`, <a href="/v1/wheels/${encodeURIComponent(id)}/ratio">its ratios as JSON</a>`}, <a href="/v1/wheels/${encodeURIComponent(id)}/similar">wheels like this one</a>. Print this page to tie it to the wheel.</p><p class="screen"><a href="/wheels/${encodeURIComponent(id)}/measurements">${wheel.measured ? `What was measured of it: ${wheel.measured === 1 ? 'one measurement' : `${wheel.measured} measurements`}, combined into these` : 'What was measured of it'}</a>, <a href="/cards">cards of what was spun</a>.</p></div>` };
 }
 
 export function wheelsPage(wheels: readonly Shelved[], next: string | undefined): Page {

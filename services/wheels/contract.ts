@@ -4,6 +4,7 @@ import { listOf } from '../parts.js';
 import { partKinds } from './parts.js';
 import { visibilities } from './rules.js';
 import { driveIn, wheel, wheelShape } from './schema.js';
+import { alikeParts } from './similar.js';
 import { styles } from './words.js';
 
 const visibility = z.enum(visibilities).describe('public: everybody may read it. guild: only its guild may.');
@@ -42,8 +43,17 @@ export const listQuery = z.strictObject({
   ratioAtLeast: z.string().exactOptional().describe('With a whorl of this ratio or a higher one, such as 9:1 or 9. Where both are given, one whorl lies between them.'),
   ratioAtMost: z.string().exactOptional().describe('With a whorl of this ratio or a lower one.'),
   drawsIn: z.enum(['true', 'false']).exactOptional().describe('true: some whorl and bobbin groove draw in. false: none can be told to.'),
+  drawsInAtLeast: z.string().exactOptional().describe('So much yarn or more is drawn in for a turn of the wheel, on an empty bobbin, by its best pair, as far as it is sure: 100mm, 6 in. Wheels whose bobbins are not measured are not found.'),
+  twistAtMost: z.string().exactOptional().describe('It can make yarn as soft as that, on an empty bobbin, by its best pair: 100 turns/m, 2 tpi. Wheels whose bobbins are not measured are not found.'),
   orificeAtLeast: z.string().exactOptional().describe('Its widest orifice is so wide or wider, such as 10mm or 3/8 in.'),
 });
+export const similarQuery = z.strictObject({ limit: z.int().min(1).max(50).exactOptional().describe('So many wheels; 10 when left out.') });
+export const similarList = z.object({
+  items: z.array(z.object({
+    wheel: listedWheel, distance: z.number().min(0).describe('0: alike in all that is compared. The sum of its parts.'),
+    why: z.array(z.object({ part: z.enum(alikeParts), distance: z.number().min(0), text: z.string().describe('Of the wheel that was asked for; then of the one found.') })).describe('The largest first.'),
+  })),
+}).meta({ id: 'SimilarWheels', description: 'Wheels that are most like one, the most alike first.' });
 export const ifMatch = z.strictObject({ 'If-Match': z.string().describe('The ETag of the wheel as it was read.') });
 
 const double = { name: 'Thornmere 4', style: 'saxony', driveWheel: { grooveDiameter: '560 mm' }, modes: [{ drive: 'double-drive', band: { thickness: '2 mm' } }], whorls: [{ name: 'small', grooveDiameter: '60 mm' }], bobbins: [{ name: 'plain', grooves: [{ grooveDiameter: '48 mm' }] }] };
@@ -52,5 +62,6 @@ export const examples = {
   toKeep: double,
   kept: { ...said, ...double, parts: [{ id: 'part-1', kind: 'whorl', name: 'small', at: '/whorls/0' }, { id: 'part-2', kind: 'bobbin', name: 'plain', at: '/bobbins/0' }], effective: double },
   list: { items: [{ ...said, ...double }] },
+  similar: { items: [{ wheel: { ...said, ...double }, distance: 0.5, why: [{ part: 'style', distance: 0.5, text: 'saxony; there castle' }, { part: 'drive', distance: 0, text: 'Both: Double drive' }] }] },
   patch: { condition: 'watch', wheelIs: null },
 } as const;

@@ -8,9 +8,9 @@ import { privateCaching, publicCaching } from '../http/headers.js';
 import type { Operation } from '../http/operation.js';
 import { idempotencyKey, idempotencyProblems, sendOnce, type Made } from '../http/idempotency.js';
 import { readPage, sendPage } from '../http/paging.js';
-import { readQuery } from '../http/query.js';
+import { readLimit, readQuery } from '../http/query.js';
 import { serialize } from '../http/serialize.js';
-import { examples, ifMatch, keptWheel, listQuery, wheelId, wheelList, wheelPatch, wheelToKeep } from './contract.js';
+import { examples, ifMatch, keptWheel, listQuery, similarList, similarQuery, wheelId, wheelList, wheelPatch, wheelToKeep } from './contract.js';
 import { readOf, readSearch, searchNames } from './finding.js';
 import { listed, mergePatch, read, readWheelBody, type StoredWheel } from './rules.js';
 import type { Library } from './store.js';
@@ -43,6 +43,13 @@ export function wheelRoutes(app: FastifyInstance, { library }: { readonly librar
     const wheel = await found(library, request, caller);
     const open = wheel.visibility === 'public' && caller === undefined;
     return sendCacheable(request, reply.header('vary', 'Authorization'), bodyOf(wheel), json, open ? publicCaching : privateCaching);
+  });
+
+  app.get('/v1/wheels/:id/similar', { config: { operation: operations.similar } }, async (request, reply) => {
+    const limit = readLimit(readQuery(request.query, ['limit'])['limit'], { otherwise: 10, most: 50 });
+    const caller = await callerOf(library, request);
+    const items = await library.similar(await found(library, request, caller), limit, caller?.guild);
+    return sendCacheable(request, reply.header('vary', 'Authorization'), serialize({ items: items.map(({ wheel, ...how }) => ({ wheel: listed(wheel), ...how })) }), json, caller === undefined ? publicCaching : privateCaching);
   });
 
   app.put('/v1/wheels/:id', { config: { operation: operations.replace } }, (request, reply) =>
@@ -108,6 +115,11 @@ const operations = {
   read: {
     id: 'readWheel', tag: 'Wheels', summary: 'One wheel', description: 'The profile as it was posted, what the library says of it, and the effective profile that calculations by this id use.', params: wheelId, parameterExamples: { id: 'thornmere-4' },
     replies: { 200: kept('The wheel.'), 304: { description: 'It has not changed.' } }, problems: ['unknown-field', 'wheel-not-found', 'unauthorized', 'library-unavailable'], key: 'optional',
+  },
+  similar: {
+    id: 'similarWheels', tag: 'Wheels', summary: 'Wheels like this one', description: 'The most alike first, by a distance that is told part by part: drives in common (no drive: 1), style (another: 0.5), ratios (twice as high, each to the nearest of the other: 2), drive wheel (twice as large: 1), orifice (twice as wide: 0.5); between, by how many times larger. What one of the two does not tell counts half.',
+    params: wheelId, query: similarQuery, parameterExamples: { id: 'thornmere-4' }, replies: { 200: { description: 'Wheels, each with why.', schema: similarList, example: examples.similar, headers: ['ETag', 'Cache-Control'] }, 304: { description: 'It has not changed.' } },
+    problems: ['unknown-field', 'out-of-range', 'wheel-not-found', 'unauthorized', 'library-unavailable'], key: 'optional',
   },
   replace: {
     id: 'replaceWheel', tag: 'Wheels', summary: 'Replaces the profile of a wheel', description: 'A wheel may be sent back whole as it was read, with its changes. Every revision is kept.', params: wheelId, headers: ifMatch, body: { schema: wheelToKeep, example: examples.toKeep },

@@ -1,9 +1,9 @@
 /** Wheels in the database: the only SQL of this room. */
 import { randomBytes } from 'node:crypto';
-import { and, eq, gt, isNull, or, sql } from 'drizzle-orm';
+import { and, eq, gt, inArray, isNull, or, sql } from 'drizzle-orm';
 import type { WithSubqueryWithSelection } from 'drizzle-orm/pg-core';
-import { prepared, type Database, type Db } from '../../db/client.js';
-import { librarySecrets, wheelRevisions, wheels } from '../../db/schema/index.js';
+import { prepared, turnTo, type Database, type Db } from '../../db/client.js';
+import { guilds, librarySecrets, wheelFinds, wheelRevisions, wheels } from '../../db/schema/index.js';
 import type { Measurement } from '../measurements/measurement.js';
 import type { MeasurementStore } from '../measurements/store.js';
 import type { LoanStore } from '../loans/store.js';
@@ -11,13 +11,14 @@ import type { CardStore } from '../cards/store.js';
 import type { HistoryStore } from '../history/store.js';
 import type { AnalysisStore } from '../analyses/store.js';
 import type { ReplyStore, Within } from '../http/store.js';
-import { findsAfter, idsFound, writeFinds } from '../finding/store.js';
+import { findsAfter, idsFound, nearTo, writeFinds } from '../finding/store.js';
 import { newId, type Caller } from '../guilds/keys.js';
 import type { GuildDoors } from '../guilds/store.js';
 import { makeCursor, readCursor } from './cursor.js';
-import type { Search } from './finding.js';
+import { traitsOf, type Search } from './finding.js';
 import { partsOf, type Part } from './parts.js';
 import type { Wheel } from './profile.js';
+import { unlike, type Unlike } from './similar.js';
 import { effective, type StoredWheel, type Visibility } from './rules.js';
 
 export type { StoredWheel } from './rules.js';
@@ -38,6 +39,8 @@ export interface Library extends ReplyStore {
   wheel(id: string, guild?: string): Promise<StoredWheel | undefined>;
   /** Public wheels, and `guild`'s own (or with `of` either alone), in the order of their ids; those that are like `search`. `after` is the `next` of the page before. */
   wheels(page: WheelsAsked): Promise<WheelPage>;
+  /** Public wheels and `guild`'s own, the most alike first. */
+  similar(to: StoredWheel, limit: number, guild?: string): Promise<{ readonly wheel: StoredWheel; readonly distance: number; readonly why: Unlike[] }[]>;
   create(wheel: WheelChange, by: Caller, within?: Within): Promise<StoredWheel>;
   /** All of them in one statement; gives their ids in the same order. */
   createAll(made: readonly WheelChange[], by: Caller, within?: Within): Promise<string[]>;
@@ -90,7 +93,7 @@ export function cursorKeyOf(database: Database): () => Promise<string> {
   }).catch((error: unknown) => { key = undefined; throw error; }));
 }
 
-export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'create' | 'createAll' | 'replace' | 'retire'> & { changed(id: string, by: Caller, within?: Within): Promise<void> } {
+export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels' | 'similar' | 'create' | 'createAll' | 'replace' | 'retire'> & { changed(id: string, by: Caller, within?: Within): Promise<void> } {
   const secret = cursorKeyOf(database);
   // The embedded database has one process, so what is read once is right until it is changed here. A server has several.
   // Only what everybody may read is kept.
@@ -146,6 +149,14 @@ export function wheelStore(database: Database): Pick<Library, 'wheel' | 'wheels'
       const items = found.slice(0, limit).map(stored);
       return { items, ...(found.length > limit ? { next: makeCursor(key, list, items.at(-1)!.id) } : {}) };
     },
+    similar: async (to, limit, guild) => {
+      const who = guild === undefined ? 'public' : { guild };
+      const own = traitsOf(effective(to));
+      const near = (await database.ask(who, (db) => nearTo(db, own, to.id, guild))).map(({ id, ...one }) => ({ id, ...unlike(own, one) })).toSorted((a, b) => a.distance - b.distance || (a.id < b.id ? -1 : 1)).slice(0, limit);
+      if (near.length === 0) return [];
+      const found = new Map((await database.ask(who, (db) => db.select(row).from(wheels).where(and(inArray(wheels.id, near.map((one) => one.id)), isNull(wheels.retiredAt))))).map((one) => [one.id, stored(one)]));
+      return near.flatMap(({ id, ...how }) => { const wheel = found.get(id); return wheel === undefined ? [] : [{ wheel, ...how }]; });
+    },
     create: async ({ profile, visibility, parts, forkedFrom }, by, within) => {
       const values = { id: newId('wheel'), guildId: by.guild, visibility, revision: 1, name: profile.name!, profile: { ...profile }, parts, ...(forkedFrom === undefined ? {} : { forkedFrom: forkedFrom.id, forkedRevision: forkedFrom.revision }) };
       const [made] = await database.ask(by, (db) => withRevision(db, db.$with('after').as(db.insert(wheels).values(values).returning(row)), 'made', by.keyId, profile), within);
@@ -169,4 +180,21 @@ function withRevision(db: Db, after: WithSubqueryWithSelection<typeof row, 'afte
   const kept = db.$with('kept').as(db.insert(wheelRevisions).select(sql`select id, revision, guild_id, ${what}::text, ${restored ?? null}::integer, visibility, profile, parts, ${keyId}::text, updated_at from after`)
     .returning({ revision: wheelRevisions.revision }));
   return db.with(after, kept, findsAfter(db, what === 'retired', profile)).select().from(after);
+}
+
+/** Tells what wheels are found by that were kept before there was such a search, each guild for itself. */
+export async function fillFinds(database: Database): Promise<void> {
+  const all = await database.ask('keeper', (db) => db.select({ id: guilds.id }).from(guilds));
+  for (const { id: guild } of all) {
+    let more = true;
+    while (more) {
+      more = await database.transaction('keeper', async (db) => {
+        await turnTo(db, { guild });
+        const missing = (await db.select(row).from(wheels).leftJoin(wheelFinds, eq(wheelFinds.wheelId, wheels.id))
+          .where(and(eq(wheels.guildId, guild), isNull(wheels.retiredAt), isNull(wheelFinds.wheelId))).limit(200).for('share', { of: wheels })).map(stored);
+        if (missing.length > 0) await db.execute(writeFinds(sql`wheels where id = any(${`{${missing.map((one) => one.id).join(',')}}`}::text[]) and retired_at is null`, new Map(missing.map((one) => [one.id, effective(one)]))));
+        return missing.length === 200;
+      });
+    }
+  }
 }

@@ -11,7 +11,7 @@ const answer = new RegExp(`${slice}(?!contract|fields)[\\w-]+\\.ts$`);
 const sharedByAnswers = /^services\/calculations\/(?!index)[\w-]+\.ts$/;
 const contract = new RegExp(`${slice}contract\\.ts$`);
 const fields = new RegExp(`${slice}fields\\.ts$`);
-const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|finding|thornmere)|(?:guilds|history)\/rules|transfer\/table)\.ts$/;
+const pureWheels = /^services\/(?:wheels\/(?:profile|parts|words|flat|rules|finding|similar|thornmere)|(?:guilds|history)\/rules|transfer\/table)\.ts$/;
 /** All that knows tables of wheels and no door: the same in a worker, in the command and in a test. */
 const pureAnalyses = /^services\/analyses\/(?!store|route|work|judge|judge-thread|operations|contract)[\w-]+\.ts$/;
 const pureCards = /^services\/cards\/(?:card|opens)\.ts$/;

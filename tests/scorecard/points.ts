@@ -44,7 +44,7 @@ export const points: readonly Point[] = [
   { n: 14, area: 'Errors', asks: 'nothing of stack, SQL or path', by: [[fuzz, 'answers whatever is sent'], [risks, 'stand in no log and no reply']] },
   { n: 15, area: 'Idempotency', asks: 'replay, 422, 409', by: [[idempotency, 'however often it is sent'], [idempotency, 'refused with another body'], [idempotency, 'whoever comes between gets 409']] },
   { n: 16, area: 'Idempotency', asks: 'survives SIGKILL between effect and reply', by: [['tests/faults/idempotency-kill.test.ts', 'does it once']] },
-  { n: 17, area: 'Pagination', asks: 'none skipped, none doubled under 1 000 inserts', missing: 'not written yet' },
+  { n: 17, area: 'Pagination', asks: 'none skipped, none doubled under 1 000 inserts', by: [['tests/wheels/search.test.ts', 'gives every wheel once while 1000 are added']] },
   { n: 18, area: 'Pagination', asks: 'cursor and Link agree; a tampered cursor is 400', by: [[wheels, 'page by page'], [wheels, 'refuses ?after']] },
   { n: 19, area: 'Limits', asks: 'RateLimit headers parse as structured fields', by: [[http('limits'), 'refused beyond what the headers promise']] },
   { n: 20, area: 'Limits', asks: 'the real limit is that of the headers', by: [[http('limits'), 'refused beyond what the headers promise']] },

@@ -41,6 +41,42 @@ await describeOnBoth('a search', (open) => {
     expect(await search({ text: 'thornmere 12', orificeAtLeast: '11 mm' })).toEqual([]);
   });
 
+  it('takes what it can draw in, from an empty bobbin', async () => {
+    // A braked flyer's bobbin stands still at most: a turn of the flyer draws in pi times the core, so 22 mm and 8.33 to 1 make 576 mm
+    // of a turn of the wheel, and 1 / (pi 0.022 m) = 14.5 turns/m is the softest twist (Klein, twist = flyer turns by length wound).
+    await add({ name: 'Drawing', visibility: 'public', driveWheel: { grooveDiameter: '498 mm' }, whorls: [{ grooveDiameter: '58 mm' }], bobbins: [{ coreDiameter: '22 mm', endDiameter: '75 mm', lengthBetweenEnds: '90 mm' }] });
+    for (const [name, inside, outside] of [['drawsInAtLeast', '570 mm', '580 mm'], ['twistAtMost', '14.6 turns/m', '14.3 turns/m']] as const) {
+      expect(await search({ text: 'drawing', [name]: inside })).toEqual(['Drawing']);
+      expect(await search({ text: 'drawing', [name]: outside })).toEqual([]);
+    }
+    expect(await search({ text: 'whorls', twistAtMost: '1000 turns/m' })).toEqual([]);
+  });
+
+  it('finds wheels like one, the most alike first, and says why', async () => {
+    const like = async (id: string, key?: string) => {
+      const reply = await shelf.ask('GET', `/v1/wheels/${id}/similar`, key === undefined ? {} : { key });
+      expect(reply.statusCode, reply.body).toBe(200);
+      return reply.json<{ items: { wheel: { id: string; name: string }; distance: number; why: { part: string; distance: number; text: string }[] }[] }>().items;
+    };
+    const base = { driveWheel: { grooveDiameter: '498 mm' }, style: 'castle', flyers: [{ name: 'one', orificeDiameter: '10 mm' }] };
+    const id = await add({ ...base, name: 'Model', visibility: 'public', whorls: [{ grooveDiameter: '48 mm' }] });
+    await add({ ...base, name: 'Twin', visibility: 'public', whorls: [{ grooveDiameter: '48 mm' }] });
+    await add({ ...base, name: 'Twice as fast', visibility: 'public', whorls: [{ grooveDiameter: '23 mm' }] });
+    await add({ ...base, name: 'Half as fast', visibility: 'public', whorls: [{ grooveDiameter: '98 mm' }] });
+    await add({ ...base, name: 'Own twin', visibility: 'guild', whorls: [{ grooveDiameter: '48 mm' }] });
+    const open = await like(id);
+    expect(open.map((one) => one.wheel.name)).not.toContain('Own twin');
+    expect((await like(id, shelf.keys.own)).slice(0, 2).map((one) => one.wheel.name).toSorted()).toEqual(['Own twin', 'Twin']);
+    expect(open[0]).toMatchObject({ wheel: { name: 'Twin' }, distance: 0 });
+    const [fast, slow] = ['Twice as fast', 'Half as fast'].map((name) => open.find((one) => one.wheel.name === name)!);
+    // Ten to one against twenty, and against five: one doubling each, which counts two.
+    expect([fast!.distance, slow!.distance]).toEqual([2, 2]);
+    expect(fast!.why[0]).toEqual({ part: 'ratios', distance: 2, text: '10 : 1; there 20 : 1' });
+    for (const one of open) expect(one.distance).toBeCloseTo(one.why.reduce((sum, part) => sum + part.distance, 0), 9);
+    expect(open.map((one) => one.distance)).toEqual(open.map((one) => one.distance).toSorted((a, b) => a - b));
+    expect(open).toHaveLength(10);
+  });
+
   it('shows nobody what is not theirs, and follows every change', async () => {
     expect(await search({ text: 'cupboard' })).toEqual([]);
     expect(await search({ text: 'cupboard' }, shelf.keys.other)).toEqual([]);
