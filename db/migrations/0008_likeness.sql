@@ -3,12 +3,12 @@ TRUNCATE wheel_finds, public_wheel_finds;--> statement-breakpoint
 ALTER TABLE "public_wheel_finds" ADD COLUMN "most_drawn_in_mm" double precision;--> statement-breakpoint
 ALTER TABLE "public_wheel_finds" ADD COLUMN "least_twist" double precision;--> statement-breakpoint
 ALTER TABLE "public_wheel_finds" ADD COLUMN "style" text;--> statement-breakpoint
-ALTER TABLE "public_wheel_finds" ADD COLUMN "drives" text[] NOT NULL;--> statement-breakpoint
+ALTER TABLE "public_wheel_finds" ADD COLUMN "drives" text[] DEFAULT '{}' NOT NULL;--> statement-breakpoint
 ALTER TABLE "public_wheel_finds" ADD COLUMN "wheel_mm" double precision;--> statement-breakpoint
 ALTER TABLE "wheel_finds" ADD COLUMN "most_drawn_in_mm" double precision;--> statement-breakpoint
 ALTER TABLE "wheel_finds" ADD COLUMN "least_twist" double precision;--> statement-breakpoint
 ALTER TABLE "wheel_finds" ADD COLUMN "style" text;--> statement-breakpoint
-ALTER TABLE "wheel_finds" ADD COLUMN "drives" text[] NOT NULL;--> statement-breakpoint
+ALTER TABLE "wheel_finds" ADD COLUMN "drives" text[] DEFAULT '{}' NOT NULL;--> statement-breakpoint
 ALTER TABLE "wheel_finds" ADD COLUMN "wheel_mm" double precision;--> statement-breakpoint
 CREATE INDEX "public_wheel_finds_highest" ON "public_wheel_finds" USING btree ("highest_ratio");--> statement-breakpoint
 CREATE INDEX "public_wheel_finds_drawn" ON "public_wheel_finds" USING btree ("most_drawn_in_mm");--> statement-breakpoint

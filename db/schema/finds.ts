@@ -26,7 +26,7 @@ const columns = () => ({
   leastTwist: doublePrecision('least_twist'),
   /** What two wheels are compared by, beside their ratios. */
   style: text('style'),
-  drives: text('drives').array().notNull(),
+  drives: text('drives').array().notNull().default([]),
   wheelMm: doublePrecision('wheel_mm'),
 });
 

@@ -1,6 +1,6 @@
 /** Wheels in the database: the only SQL of this room. */
 import { randomBytes } from 'node:crypto';
-import { and, eq, gt, inArray, isNull, or, sql } from 'drizzle-orm';
+import { and, eq, gt, inArray, isNull, lt, or, sql } from 'drizzle-orm';
 import type { WithSubqueryWithSelection } from 'drizzle-orm/pg-core';
 import { prepared, turnTo, type Database, type Db } from '../../db/client.js';
 import { guilds, librarySecrets, wheelFinds, wheelRevisions, wheels } from '../../db/schema/index.js';
@@ -182,7 +182,7 @@ function withRevision(db: Db, after: WithSubqueryWithSelection<typeof row, 'afte
   return db.with(after, kept, findsAfter(db, what === 'retired', profile)).select().from(after);
 }
 
-/** Tells what wheels are found by that were kept before there was such a search, each guild for itself. */
+/** Tells what wheels are found by that were kept or changed by a service which knew of no such search, each guild for itself. */
 export async function fillFinds(database: Database): Promise<void> {
   const all = await database.ask('keeper', (db) => db.select({ id: guilds.id }).from(guilds));
   for (const { id: guild } of all) {
@@ -191,7 +191,7 @@ export async function fillFinds(database: Database): Promise<void> {
       more = await database.transaction('keeper', async (db) => {
         await turnTo(db, { guild });
         const missing = (await db.select(row).from(wheels).leftJoin(wheelFinds, eq(wheelFinds.wheelId, wheels.id))
-          .where(and(eq(wheels.guildId, guild), isNull(wheels.retiredAt), isNull(wheelFinds.wheelId))).limit(200).for('share', { of: wheels })).map(stored);
+          .where(and(eq(wheels.guildId, guild), isNull(wheels.retiredAt), or(isNull(wheelFinds.wheelId), lt(wheelFinds.revision, wheels.revision)))).limit(200).for('share', { of: wheels })).map(stored);
         if (missing.length > 0) await db.execute(writeFinds(sql`wheels where id = any(${`{${missing.map((one) => one.id).join(',')}}`}::text[]) and retired_at is null`, new Map(missing.map((one) => [one.id, effective(one)]))));
         return missing.length === 200;
       });
