@@ -109,7 +109,7 @@ async function searches(url: string): Promise<void> {
 async function reads(url: string, key: string): Promise<void> {
   const here = (name: string): string => fileURLToPath(new URL(name, import.meta.url));
   const child = spawn(process.execPath, [here('./library-servers.mjs'), url], { stdio: ['ignore', 'pipe', 'inherit', 'ipc'] });
-  const [line] = (await once(child.stdout, 'data')) as [Buffer];
+  const [line] = (await once(child.stdout!, 'data')) as [Buffer];
   const ports = JSON.parse(line.toString()) as { service: number; bare: number };
   const load = async (port: number, own: boolean): Promise<number> => {
     const paths = Array.from({ length: 500 }, (_, i) => { const n = (i * 7919) % wheels; return `/v1/wheels/bench-${String(own ? Math.max(ownEvery, n - (n % ownEvery)) : n % ownEvery === 0 ? n + 1 : n).padStart(8, '0')}`; });
