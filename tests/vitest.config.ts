@@ -4,7 +4,7 @@
  */
 import { defineConfig } from 'vitest/config';
 
-const whole = ['analyses', 'bench', 'contract', 'db', 'embeds', 'faults', 'guilds', 'history', 'live', 'pages', 'sdk', 'start', 'tenancy', 'wheels'].map((room) => `tests/${room}/**/*.test.ts`);
+const whole = ['analyses', 'bench', 'contract', 'db', 'embeds', 'faults', 'guilds', 'history', 'live', 'pages', 'sdk', 'start', 'tenancy', 'transfer', 'wheels'].map((room) => `tests/${room}/**/*.test.ts`);
 const never = ['**/node_modules/**', '**/dist/**', '**/.scratch/**'];
 
 export default defineConfig({
