@@ -51,7 +51,10 @@ export function idsFound(db: Db, search: Search, limit: number, from: string | u
       search.drawsInAtLeast === undefined ? undefined : gte(table.mostDrawnInMm, search.drawsInAtLeast),
       search.twistAtMost === undefined ? undefined : lte(table.leastTwist, search.twistAtMost),
     );
-    return sql`(${db.select({ id: table.wheelId }).from(table).where(wanted).orderBy(table.wheelId).limit(limit)})`;
+    // PostgreSQL expects far more wheels to have several words than do, and would compare the words of every wheel in the
+    // order of their ids: with an order that no index has, it asks the index of words.
+    const order = search.text === undefined || table === wheelFinds ? table.wheelId : sql`${table.wheelId} || ''`;
+    return sql`(${db.select({ id: table.wheelId }).from(table).where(wanted).orderBy(order).limit(limit)})`;
   };
   const own = guild === undefined ? undefined : of(wheelFinds, eq(wheelFinds.guildId, guild));
   if (own !== undefined && ownAlone) return own;
