@@ -114,10 +114,12 @@ for (const name of elements) {
   // A language's file has the texts that stand in the files of this element, and no others.
   const texts = [answerFile, pictureFile, readerFile, shellFile].flatMap((file) => (file === undefined ? [] : [new TextDecoder().decode(files.get(file))])).join('\n');
   const ownFields = readFileSync(`${root}${entryOf(name)}`, 'utf8') + [...reached(entryOf(name))].filter((path) => !shell.has(path)).map((path) => readFileSync(`${root}${path}`, 'utf8')).join('\n');
+  // A short text stands by itself, or it would be found in every word that it is a part of.
+  const stands = (en) => (en.length > 12 ? [''] : ['"', "'", '`']).some((quote) => texts.includes(quote + en) || ownFields.includes(quote + en));
   const spoken = [];
   for (const [code, words] of languages) {
     const path = laterOf(name, `/words/${code}.ts`);
-    const ownWords = Object.fromEntries(Object.entries(words).filter(([en]) => texts.includes(en) || ownFields.includes(en)));
+    const ownWords = Object.fromEntries(Object.entries(words).filter(([en]) => stands(en)));
     spoken.push([[path], await made(`${name}-${code}-[hash]`, `export const words = ${JSON.stringify(ownWords)};`, [])]);
   }
   await made(name, `export { element } from './${entryOf(name)}';`, [heldBy([shell, shellFile], [[answer, telling], answerFile], [[show], readerFile], ...spoken, ...(picture === undefined ? [] : [[[picture], pictureFile]]))]);
