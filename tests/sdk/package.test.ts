@@ -1,12 +1,18 @@
 /** The packed package in other people's projects: compiled, run, bundled; its sizes; every example of its README. */
-import { readFile, symlink, unlink, writeFile } from 'node:fs/promises';
+import { readdir, readFile, symlink, unlink, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
+import { checkPackage, createPackageFromTarballData } from '@arethetypeswrong/core';
 import { build } from 'esbuild';
+import { publint } from 'publint';
 import ts from 'typescript';
+import ts59 from 'typescript59';
+import { build as viteBuild } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ratioByLink } from '../../sdk/src/offline.js';
+import { hostPage, launch } from '../support/browser.js';
 import { listen } from '../support/http.js';
+import { describeWith } from '../support/require.js';
 import { openWhole, type Whole } from '../support/whole.js';
 import { compile, done, packed, root, run, type Packed } from './packed.js';
 
@@ -57,6 +63,22 @@ describe('what is in it', () => {
   });
 });
 
+describe('package checks', () => {
+  it('publint finds nothing to say', async () => {
+    const tarball = await readFile(join(sdk.folder, sdk.tarball));
+    const { messages } = await publint({ strict: true, pack: { tarball: tarball.buffer.slice(tarball.byteOffset, tarball.byteOffset + tarball.byteLength) } });
+    expect(messages).toEqual([]);
+  });
+  it('types are there wherever the package resolves, and are of what runs', async () => {
+    const found = await checkPackage(createPackageFromTarballData(await readFile(join(sdk.folder, sdk.tarball))));
+    if (found.types === false) throw new Error('No types were found.');
+    expect(Object.keys(found.entrypoints)).toEqual(expect.arrayContaining(['.', './node', './offline']));
+    // ES modules alone: require() of them is what every Node that is supported does (“runs by require()”), and resolution by the rules of Node 10 is not.
+    const known = (p: (typeof found.problems)[number]): boolean => p.kind === 'CJSResolvesToESM' || (p.kind === 'NoResolution' && p.resolutionKind === 'node10');
+    expect(found.problems.filter((p) => !known(p))).toEqual([]);
+  });
+});
+
 describe('in Node', () => {
   it('runs as ES modules, with and without undici', async () => {
     expect(compile('node-esm/tsconfig.json', sdk.folder)).toEqual([]);
@@ -76,14 +98,17 @@ describe('in Node', () => {
 });
 
 describe('types', () => {
-  it.each(['nodenext', 'bundler'])('hold under %s, declarations checked too', (resolution) => {
-    expect(compile(`types/tsconfig.${resolution}.json`, sdk.folder)).toEqual([]);
+  // The declarations themselves are checked once by each compiler: how a resolver finds them does not change what they say.
+  it.each([['6', 'nodenext', false], ['6', 'bundler', true], ['5.9', 'nodenext', true], ['5.9', 'bundler', false]])('hold under TypeScript %s and %s; declarations left unchecked: %s', (version, resolution, skipLibCheck) => {
+    const by = version === '6' ? ts : (ts59 as unknown as typeof ts);
+    expect(by.version.startsWith(version)).toBe(true);
+    expect(compile(`types/tsconfig.${resolution}.json`, sdk.folder, { options: { skipLibCheck } }, by)).toEqual([]);
   });
   it('are checked at all: without its guards the same file fails', async () => {
     const file = join(sdk.folder, 'types/main.ts');
     const whole = await readFile(file, 'utf8');
     await writeFile(file, whole.replaceAll('// @ts-expect-error', '//'));
-    const said = compile('types/tsconfig.nodenext.json', sdk.folder);
+    const said = compile('types/tsconfig.nodenext.json', sdk.folder, { options: { skipLibCheck: true } });
     await writeFile(file, whole);
     expect(said).toHaveLength(whole.match(/@ts-expect-error/g)!.length);
   });
@@ -104,6 +129,29 @@ describe('in a bundle', () => {
     const { metafile } = await build({ entryPoints: [join(sdk.folder, 'browser', entry)], bundle: true, minify: true, format: 'esm', write: false, metafile: true, absWorkingDir: sdk.folder });
     return Object.entries(Object.values(metafile.outputs)[0]!.inputs).filter(([name]) => name.includes(part)).reduce((sum, [, { bytesInOutput }]) => sum + bytesInOutput, 0);
   }
+});
+
+await describeWith('chromium', 'built by Vite', () => {
+  it('answers in a page with a strict policy, there and without a network', async () => {
+    const site = join(sdk.folder, 'vite');
+    await viteBuild({ root: site, configFile: false, logLevel: 'error', build: { outDir: 'built', target: 'es2022', modulePreload: false } });
+    const names = await readdir(join(site, 'built/assets'));
+    const files = Object.fromEntries(await Promise.all(names.map(async (name) => [`/assets/${name}`, { type: 'text/javascript', body: await readFile(join(site, 'built/assets', name), 'utf8') }] as const)));
+    const html = (await readFile(join(site, 'built/index.html'), 'utf8')).replace('<main>', `<main data-service="${address}">`);
+    const { origin, server } = await hostPage(html, { 'content-security-policy': `default-src 'none'; script-src 'self'; connect-src ${address}` }, files);
+    const browser = await launch();
+    const page = await browser.newPage();
+    const said: string[] = [];
+    page.on('console', (m) => { if (!m.text().includes('favicon')) said.push(m.text()); });
+    page.on('pageerror', (e) => said.push(e.message));
+    await page.route('**/favicon.ico', (route) => route.fulfill({ status: 204 }));
+    await page.goto(origin);
+    await page.locator('#there:not(:empty)').waitFor();
+    expect(await page.locator('p').allInnerTexts()).toEqual(['9.06 : 1', '9.06 : 1']);
+    expect(said).toEqual([]);
+    await browser.close();
+    server.close();
+  });
 });
 
 describe('the command', () => {

@@ -24,22 +24,22 @@ export async function done(command: string, args: readonly string[], cwd: string
 /** What the compiler's own library files hold, read once for all projects. */
 const libraries = new Map<string, ts.SourceFile>();
 
-/** Compiles a project as `tsc -p` does, in this process, and gives what the compiler has to say. */
-export function compile(project: string, cwd: string, more: Partial<{ files: string[]; options: ts.CompilerOptions }> = {}): string[] {
-  const read = ts.readConfigFile(join(cwd, project), ts.sys.readFile);
-  const { fileNames, options, errors } = ts.parseJsonConfigFileContent(read.config, ts.sys, dirname(join(cwd, project)));
+/** Compiles a project as `tsc -p` does, in this process, and gives what the compiler has to say: this house's, or another given. */
+export function compile(project: string, cwd: string, more: Partial<{ files: string[]; options: ts.CompilerOptions }> = {}, by: typeof ts = ts): string[] {
+  const read = by.readConfigFile(join(cwd, project), by.sys.readFile);
+  const { fileNames, options, errors } = by.parseJsonConfigFileContent(read.config, by.sys, dirname(join(cwd, project)));
   const all = { ...options, ...more.options };
-  const host = ts.createCompilerHost(all);
+  const host = by.createCompilerHost(all);
   const open = host.getSourceFile;
   host.getSourceFile = (name, language, ...rest) => {
-    if (!name.includes('/typescript/lib/')) return open(name, language, ...rest);
+    if (!/\/typescript\w*\/lib\//.test(name)) return open(name, language, ...rest);
     const known = libraries.get(name) ?? open(name, language, ...rest);
     if (known !== undefined) libraries.set(name, known);
     return known;
   };
-  const program = ts.createProgram(more.files ?? fileNames, all, host);
+  const program = by.createProgram(more.files ?? fileNames, all, host);
   const emitted = all.noEmit === true ? [] : program.emit().diagnostics;
-  return [...errors, ...ts.getPreEmitDiagnostics(program), ...emitted].map((d) => ts.formatDiagnostic(d, { getCurrentDirectory: () => cwd, getCanonicalFileName: (f) => f, getNewLine: () => '\n' }).trim());
+  return [...errors, ...by.getPreEmitDiagnostics(program), ...emitted].map((d) => by.formatDiagnostic(d, { getCurrentDirectory: () => cwd, getCanonicalFileName: (f) => f, getNewLine: () => '\n' }).trim());
 }
 
 export interface Packed { readonly folder: string; readonly tarball: string; readonly installed: string; readonly files: readonly string[]; close(): Promise<void> }
