@@ -12,6 +12,8 @@ export interface Place {
   readonly databaseUrl?: string;
   /** The address of the database's owner, who migrates it; absent: `databaseUrl` is his. */
   readonly databaseOwnerUrl?: string;
+  /** A server that follows that one: what everybody may read is asked of it. */
+  readonly databaseReadUrl?: string;
   readonly dataDir: string;
 }
 
@@ -39,7 +41,7 @@ export async function openDatabase(place: Place, opened?: Promise<Embedded>): Pr
       throw error instanceof LibraryError ? error : stateProblem(error);
     }
     const { connectRoles } = await import('./server.js');
-    return databaseOver(connectRoles(place.databaseUrl), 'server');
+    return databaseOver(connectRoles(place.databaseUrl, { replica: place.databaseReadUrl }), 'server');
   }
   const client = await (opened ?? openFolder(place.dataDir));
   try {

@@ -7,7 +7,7 @@
 import postgres from 'postgres';
 import type { Client, Clients, Line, Statement } from './client.js';
 import { roles, type Role } from './roles.js';
-import { away } from './states.js';
+import { away, stateProblem } from './states.js';
 
 export interface ServerOptions {
   /** The role that its connections take on; without one they are the user's own. */
@@ -170,12 +170,38 @@ export function connectServer(url: string, { role, connections = 8, lines: mostL
   };
 }
 
-/** The server under each of the service's roles. Whose key it is is asked of the keeper, and kept for a moment; so he has few connections. */
-export function connectRoles(url: string, options: Pick<ServerOptions, 'connections' | 'deadline'> = {}): Clients {
+/** Milliseconds that a replica gets for a read before the server itself is asked, and that one which failed is left alone. */
+const replicaDeadline = 600;
+const leftAlone = 5000;
+
+/** Reads of the replica; whatever it cannot answer is asked of the server itself. One that is away is left alone for a while. */
+function reading(replica: Client, server: Client, alone: number): Client {
+  let asleep = -Infinity;
+  return {
+    query: async (...asked) => {
+      if (performance.now() < asleep) return server.query(...asked);
+      try {
+        return await replica.query(...asked);
+      } catch (error) {
+        // One that lags may not have a table yet, or give up a read that stands in the way of what it replays (40001): the next one may do.
+        const { code } = error as { code?: string };
+        if (code !== '40001' && (stateProblem(error) as { code?: string }).code === 'library-unavailable') asleep = performance.now() + alone;
+        return server.query(...asked);
+      }
+    },
+    transaction: (...asked) => server.transaction(...asked),
+    alone: (...asked) => server.alone(...asked),
+    close: async () => { await Promise.all([replica.close(), server.close()]); },
+  };
+}
+
+/** The server under each of the service's roles; what everybody may read comes from `replica` where there is one. Whose key it is is asked of the keeper, and kept for a moment; so he has few connections. */
+export function connectRoles(url: string, { replica, alone = leftAlone, ...options }: Pick<ServerOptions, 'connections' | 'deadline'> & { readonly replica?: string | undefined; readonly alone?: number } = {}): Clients {
   const { connections = 8 } = options;
+  const everybody = connectServer(url, { ...options, role: 'public' });
   const few = Math.min(2, connections);
   const clients = {
-    public: connectServer(url, { ...options, role: 'public' }),
+    public: replica === undefined ? everybody : reading(connectServer(replica, { ...options, role: 'public', deadline: Math.min(options.deadline ?? replicaDeadline, replicaDeadline) }), everybody, alone),
     guild: connectServer(url, { ...options, role: 'guild', connections: 1, lines: connections }),
     keeper: connectServer(url, { ...options, role: 'keeper', connections: few, lines: few }),
   };

@@ -33,7 +33,8 @@ export async function libraryOver(database: Database): Promise<OpenedLibrary> {
   const { changed, ...wheels } = wheelStore(database);
   const library: Library = {
     ...wheels, ...replyStore(database), history: historyStore(database), guilds, cards: cardStore(database), measurements: measurementStore(database, changed), loans: loanStore(database), analyses: analysisStore(database), caller: (key) => guilds.caller(key), close: () => database.close(),
-    ready: async () => { await database.ask('public', (db) => db.execute(sql`select 1`)); },
+    // Of the keeper, who is never answered by a replica.
+    ready: async () => { await database.ask('keeper', (db) => db.execute(sql`select 1`)); },
   };
   return { library, ...(firstKey === undefined ? {} : { firstKey }) };
 }
