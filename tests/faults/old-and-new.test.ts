@@ -117,7 +117,7 @@ else {
       // The last to be replaced starts when no old one writes any more: it tells what they could not.
       const last = clientOf((await open('new')).port);
       const names: string[] = [];
-      for await (const one of last.allWheels({ limit: 100 })) names.push(one.name);
+      for await (const one of last.allWheels({ limit: 100 })) names.push(one.name ?? '');
       expect(names.toSorted()).toEqual(['first', ...created].toSorted());
       expect((await last.listWheels({ text: 'old' })).items.map((one) => one.name)).toEqual(['by the old']);
       expect((await last.listWheels({ style: 'norwegian' })).items.map((one) => one.name)).toEqual(['first']);
