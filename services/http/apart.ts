@@ -4,7 +4,7 @@
  */
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
-import type { AnswerOptions } from '../calculations/calculation.js';
+import type { AnswerOptions, Calculation, Reply } from '../calculations/calculation.js';
 import { ProblemError, type Issue, type ProblemCode } from '../foundation/problems.js';
 import { isObject } from '../foundation/read.js';
 import { startThread } from '../threads.js';
@@ -42,6 +42,13 @@ function pairsOf(wheel: unknown): number {
   return count(wheel['whorls']) * Math.max(1, bobbins);
 }
 export const isLong = (calculation: string, question: unknown): boolean => reckoned(calculation, question) > longest;
+
+/** The answer to a question that may be long, for whoever shows it otherwise than as JSON. */
+export const replyFrom = async (apart: Apart, calculation: Calculation, question: unknown, options: AnswerOptions): Promise<Reply<unknown>> =>
+  (isLong(calculation.id, question) ? (JSON.parse(await apart.ask({ calculation: calculation.id, make: 'answer', question, options })) as Reply<unknown>) : calculation.answer(question, options));
+/** Its picture, likewise. Of a calculation that has one. */
+export const pictureFrom = async (apart: Apart, calculation: Calculation, question: unknown, options: AnswerOptions): Promise<string> =>
+  (isLong(calculation.id, question) ? apart.ask({ calculation: calculation.id, make: 'picture', question, options }) : calculation.picture!(question, options));
 
 const tooBusy = (): ProblemError => new ProblemError('too-busy', undefined, { headers: { 'retry-after': '2' } });
 interface Waiting { readonly job: Job; readonly resolve: (text: string) => void; readonly reject: (error: unknown) => void }

@@ -120,6 +120,6 @@ export async function buildApp(deps: AppDeps): Promise<FastifyInstance> {
   healthRoutes(app, version, () => library.ready());
   metricsRoute(app);
   wellKnownRoutes(app);
-  pageRoutes(app, { calculations, library: { ...shelfOf(library), search: (wanted, most) => searchIn(library, wanted, most) }, version, ...(publicOrigin === undefined ? {} : { publicOrigin }) });
+  pageRoutes(app, { calculations, library: { ...shelfOf(library), search: (wanted, most) => searchIn(library, wanted, most) }, version, apart, ...(publicOrigin === undefined ? {} : { publicOrigin }) });
   return app;
 }

@@ -3,6 +3,7 @@ import type { FastifyRequest } from 'fastify';
 import type { Calculation, Reply } from '../calculations/calculation.js';
 import { withPlainUnit, type System } from '../foundation/plain-numbers.js';
 import { ProblemError, type Issue } from '../foundation/problems.js';
+import { pictureFrom, replyFrom, type Apart } from '../http/apart.js';
 import { askByLink, linkDoor, optionNames, type LinkDoor } from '../http/link.js';
 import { parseQuery, queryText, type Query } from '../http/query.js';
 import { advises, formOf, issueOf } from './form.js';
@@ -14,7 +15,7 @@ import { answerOf } from './results.js';
 const plainName = 'plain';
 export interface Asked { readonly page: Page; readonly status: number }
 
-export function calculatorPage(calculation: Calculation, doors: Map<string, LinkDoor>, hasEmbed: boolean, request: FastifyRequest, origin: string): Asked {
+export async function calculatorPage(calculation: Calculation, doors: Map<string, LinkDoor>, hasEmbed: boolean, request: FastifyRequest, origin: string, apart: Apart): Promise<Asked> {
   let door = doors.get(calculation.id);
   if (door === undefined) doors.set(calculation.id, (door = linkDoor(calculation.fields, true)));
   const { query, typed, system } = readForm(calculation, parseQuery(request.url.split('?').slice(1).join('?')));
@@ -25,13 +26,14 @@ export function calculatorPage(calculation: Calculation, doors: Map<string, Link
   let status = 200;
   if (names.length > 0) {
     try {
-      const asked = askByLink(door, path, query, undefined, (question, options): { reply: Reply<unknown>; svg?: string; question: unknown } => ({
-        reply: calculation.answer(question, options), question, ...(calculation.picture === undefined ? {} : { svg: calculation.picture(question, options) }),
+      const asked = await askByLink(door, path, query, undefined, async (question, options): Promise<{ reply: Reply<unknown>; svg?: string; question: unknown }> => ({
+        reply: await replyFrom(apart, calculation, question, options), question, ...(calculation.picture === undefined ? {} : { svg: await pictureFrom(apart, calculation, question, options) }),
       }));
       const attributes = Object.entries(query).map(([name, values]) => [name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`), values.join('; ')] as const);
       above = answerOf(calculation, asked.reply, asked.svg, { origin, query: queryText(query), question: asked.question, attributes }, hasEmbed);
     } catch (error) {
-      if (!(error instanceof ProblemError)) throw error;
+      // Too busy is no fault of the question.
+      if (!(error instanceof ProblemError) || error.status === 503) throw error;
       ({ status, issues } = error);
       above = problemAbove(calculation, error, issues);
     }

@@ -7,6 +7,7 @@ import { choiceOf, labels } from '../foundation/labels.js';
 import { ProblemError, problemOf, type Issue } from '../foundation/problems.js';
 import { shown } from '../foundation/read.js';
 import { said } from '../foundation/telling.js';
+import { replyFrom, type Apart } from '../http/apart.js';
 import { askByLink, linkDoor, optionNames } from '../http/link.js';
 import { parseQuery } from '../http/query.js';
 import { driveField } from '../wheels/flat.js';
@@ -36,7 +37,7 @@ function fieldsOf(setups: Calculation): FieldSet {
   return { list, toQuestion: (flat) => setups.fields.toQuestion(Object.fromEntries(Object.entries(flat).filter(([name]) => !wheelNames.has(name) || name === 'drive'))) };
 }
 
-export async function classSheet(setups: Calculation, library: Required<Pick<Shelf, 'search'>> & { find(id: string): ReturnType<Shelf['find']> }, request: FastifyRequest): Promise<{ page: Page; status: number }> {
+export async function classSheet(setups: Calculation, library: Required<Pick<Shelf, 'search'>> & { find(id: string): ReturnType<Shelf['find']> }, request: FastifyRequest, apart: Apart): Promise<{ page: Page; status: number }> {
   const like = { id: 'class-sheet', title: 'Class sheet', fields: fieldsOf(setups) };
   const { query, typed, system } = readForm(like, parseQuery(request.url.split('?').slice(1).join('?')));
   let [above, issues, status]: [Html, readonly Issue[], number] = [html`<p class="soft screen">Say which yarn the class spins; the sheet has a line for each wheel of the library.</p>`, [], 200];
@@ -48,7 +49,7 @@ export async function classSheet(setups: Calculation, library: Required<Pick<She
         : await library.search({ of: 'public', ...(one('style') === undefined ? {} : { style: one('style') as Style }), ...(one('drive') === undefined ? {} : { drive: one('drive') as Drive }), ...(one('named') === undefined ? {} : { name: one('named')! }) }, mostSearched);
       if (one('style') !== undefined && !(styles as readonly string[]).includes(one('style')!)) throw problemOf([{ parameter: 'style', code: 'unknown-choice', detail: 'There is no such kind of wheel.', received: shown(one('style')), expected: styles.join(', ') }]);
       if (wheels.length === 0) throw problemOf([{ parameter: one('named') === undefined ? 'style' : 'named', code: 'wheel-not-found', detail: 'No wheel of the library is like that.', received: one('named') ?? one('style') ?? 'nothing', expected: 'part of a name that the library has' }]);
-      const reply = askByLink(linkDoor(like.fields, true), path, query, undefined, (question, options) => setups.answer({ ...(question as object), wheels: wheels.map((w) => ({ wheelId: w.id, wheel: w.profile })), best: 'of-each-wheel' }, options));
+      const reply = await askByLink(linkDoor(like.fields, true), path, query, undefined, (question, options) => replyFrom(apart, setups, { ...(question as object), wheels: wheels.map((w) => ({ wheelId: w.id, wheel: w.profile })), best: 'of-each-wheel' }, options));
       above = sheet(reply.result as SetupsResult, reply);
     } catch (error) {
       if (!(error instanceof ProblemError) || error.status === 503) throw error;

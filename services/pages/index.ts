@@ -3,6 +3,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Calculation } from '../calculations/calculation.js';
 import { ProblemError } from '../foundation/problems.js';
+import type { Apart } from '../http/apart.js';
 import { privateCaching } from '../http/headers.js';
 import type { WheelSearch } from '../http/library-wheels.js';
 import type { LinkDoor } from '../http/link.js';
@@ -45,6 +46,8 @@ export interface PageDeps {
   readonly calculations: readonly Calculation[];
   readonly library?: Shelf;
   readonly version: string;
+  /** Answers what takes long. */
+  readonly apart: Apart;
   /** What links to be copied begin with; what the request names when left out. */
   readonly publicOrigin?: string;
 }
@@ -61,10 +64,15 @@ const unreachable: Page = {
   body: html`<h1>The library cannot be reached just now</h1><p class="lead">Try again in a few seconds. The <a href="/calculate/ratio">calculators</a> work without it.</p>`,
 };
 
+const busy: Page = {
+  title: 'Too much is asked just now', description: 'More is asked than can be answered just now.',
+  body: html`<h1>Too much is asked just now</h1><p class="lead">Load this page again in a few seconds: nothing of what you asked is lost.</p>`,
+};
+
 const cursorOf = (request: FastifyRequest): string | undefined => new URLSearchParams(request.url.split('?')[1] ?? '').get('cursor') ?? undefined;
 
 export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
-  const { calculations, library, version } = deps;
+  const { calculations, library, version, apart } = deps;
   const origin = (request: FastifyRequest): string => originOf(request, deps.publicOrigin);
   // What was built when the service started.
   const embeds = new Map(calculations.map((c) => [c.id, embedAddress(c.id)]));
@@ -78,11 +86,16 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
 
   app.get('/calculate/:calculation', { config: { operation: operation('calculatorPage', 'A calculator, without scripts', {
     description: 'A form, and above it the answer when something is asked. Takes the parameters of GET /v1/{calculation}.', params: z.strictObject({ calculation: z.string().min(1).max(40).describe('Such as ratio.') }), parameterExamples: { calculation: 'ratio' },
-  }) } }, (request, reply) => {
+  }) } }, async (request, reply) => {
     const calculation = calculations.find((c) => c.id === (request.params as { calculation: string }).calculation);
     if (calculation === undefined) return sendPage(request, reply, lost, version, 404);
-    const { page, status } = calculatorPage(calculation, doors, hasEmbed(calculation.id), request, origin(request));
-    return sendPage(request, reply, page, version, status);
+    try {
+      const { page, status } = await calculatorPage(calculation, doors, hasEmbed(calculation.id), request, origin(request), apart);
+      return sendPage(request, reply, page, version, status);
+    } catch (error) {
+      if (!(error instanceof ProblemError) || error.status !== 503) throw error;
+      return sendPage(request, reply.headers(error.headers), busy, version, 503);
+    }
   });
 
   app.get('/first-aid', { config: { operation: operation('firstAidPage', 'First-aid sheet, to print', { query: z.strictObject({ drive: z.enum(sheetDrives).exactOptional().describe('For a wheel that is driven so.') }) }) } }, (request, reply) =>
@@ -106,7 +119,7 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
       return sendPage(request, reply, error.status === 503 ? unreachable : lost, version, error.status === 400 ? 404 : error.status);
     }
   };
-  if (ratio !== undefined) app.get('/oembed', { config: { operation: oembedOperation } }, (request, reply) => sendOembed(request, reply, origin(request), (id) => library.find(id, request), ratio));
+  if (ratio !== undefined) app.get('/oembed', { config: { operation: oembedOperation } }, (request, reply) => sendOembed(request, reply, origin(request), (id) => library.find(id, request), ratio, apart));
   app.get('/wheels', { config: { operation: operation('wheelsPage', 'Wheels of the library') } }, (request, reply) => shelved(request, reply, async () => {
     const { items, next } = await library.list(cursorOf(request));
     return wheelsPage(items, next);
@@ -116,7 +129,7 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
   if (setups !== undefined && search !== undefined) {
     app.get('/class-sheet', { config: { operation: operation('classSheet', 'One yarn on many wheels, on one sheet', { description: 'Takes the parameters of GET /v1/setups that are not about one wheel; style, drive, named or wheelId say which wheels.' }) } }, async (request, reply) => {
       try {
-        const { page, status } = await classSheet(setups, { find: (id) => library.find(id, request), search }, request);
+        const { page, status } = await classSheet(setups, { find: (id) => library.find(id, request), search }, request, apart);
         return sendPage(request, reply, page, version, status);
       } catch (error) {
         if (!(error instanceof ProblemError) || error.status !== 503) throw error;
@@ -126,7 +139,7 @@ export function pageRoutes(app: FastifyInstance, deps: PageDeps): void {
     });
   }
   app.get('/wheels/:id', { config: { operation: operation('wheelPage', 'Sheet of a wheel, to print', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of a wheel.') }) }) } }, (request, reply) =>
-    shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio, origin(request))));
+    shelved(request, reply, async () => wheelPage(await library.find((request.params as { id: string }).id, request), ratio, origin(request), apart)));
   const { analysis, card, cards, measured, register } = library;
   if (analysis !== undefined) {
     app.get('/analyses/:id', { config: { operation: operation('analysisPage', 'What a table of wheels shows, to print, for its guild', { params: z.strictObject({ id: z.string().min(1).max(80).describe('Id of an analysis.') }), problems: ['unauthorized'], key: 'needed' }) } }, (request, reply) =>

@@ -7,6 +7,7 @@ import { z } from 'zod';
 import type { Calculation } from '../calculations/calculation.js';
 import { metric } from '../foundation/quantity.js';
 import { ProblemError } from '../foundation/problems.js';
+import { pictureFrom, type Apart } from '../http/apart.js';
 import { sendCacheable } from '../http/etag.js';
 import type { Operation } from '../http/operation.js';
 import { readQuery } from '../http/query.js';
@@ -43,7 +44,7 @@ function size(text: string | undefined, name: string): number {
   throw new ProblemError('out-of-range', `“${name}” is a whole number of pixels.`, { issues: [{ parameter: name, code: 'out-of-range', detail: `“${name}” is a whole number of pixels.`, received: text.slice(0, 40), expected: 'from 1 to 99999' }] });
 }
 
-export async function sendOembed(request: FastifyRequest, to: FastifyReply, origin: string, find: (id: string) => Promise<Shelved>, ratio: Calculation): Promise<FastifyReply> {
+export async function sendOembed(request: FastifyRequest, to: FastifyReply, origin: string, find: (id: string) => Promise<Shelved>, ratio: Calculation, apart: Apart): Promise<FastifyReply> {
   const q = readQuery(request.query, ['url', 'maxwidth', 'maxheight', 'format']);
   const missing = 'The address of a wheel’s sheet is needed.';
   if (q['url'] === undefined || q['url'] === '') throw new ProblemError('missing-field', missing, { issues: [{ parameter: 'url', code: 'missing-field', detail: missing, received: 'nothing', expected: `such as ${origin}/wheels/thornmere-4` }] });
@@ -54,7 +55,7 @@ export async function sendOembed(request: FastifyRequest, to: FastifyReply, orig
   const { profile } = await find(id);
   const title = profile.name ?? 'A spinning wheel';
   const sheet = `${origin}/wheels/${encodeURIComponent(id)}`;
-  const picture = drawn(ratio, profile);
+  const picture = await drawn(ratio, profile, apart);
   const by = picture === undefined ? 1 : Math.min(1, widest / picture.width, highest / picture.height);
   const [width, height] = picture === undefined ? [Math.min(400, widest), Math.min(60, highest)] : [Math.max(1, Math.floor(picture.width * by)), Math.max(1, Math.floor(picture.height * by))];
   const inside = picture === undefined ? html`<p><a href="${sheet}">${title}</a></p>` : html`<a href="${sheet}"><img src="${origin}/v1/wheels/${encodeURIComponent(id)}/ratio.svg" alt="${title}: its wheel and pulleys to scale" width="${width}" height="${height}"></a>`;
@@ -63,12 +64,12 @@ export async function sendOembed(request: FastifyRequest, to: FastifyReply, orig
 }
 
 /** How large its picture is; undefined where its measures do not make one. */
-function drawn(ratio: Calculation, profile: Shelved['profile']): { width: number; height: number } | undefined {
+async function drawn(ratio: Calculation, profile: Shelved['profile'], apart: Apart): Promise<{ width: number; height: number } | undefined> {
   try {
-    const [, width, height] = / width="([\d.]+)" height="([\d.]+)"/.exec(ratio.picture!({ wheel: profile }, { units: metric }))!;
+    const [, width, height] = / width="([\d.]+)" height="([\d.]+)"/.exec(await pictureFrom(apart, ratio, { wheel: profile }, { units: metric }))!;
     return { width: Number(width), height: Number(height) };
   } catch (error) {
-    if (!(error instanceof ProblemError)) throw error;
+    if (!(error instanceof ProblemError) || error.status === 503) throw error;
     return undefined;
   }
 }

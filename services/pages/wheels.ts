@@ -3,11 +3,12 @@ import type { Calculation } from '../calculations/calculation.js';
 import { metric } from '../foundation/quantity.js';
 import { labels } from '../foundation/labels.js';
 import { ProblemError } from '../foundation/problems.js';
+import { pictureFrom, replyFrom, type Apart } from '../http/apart.js';
 import { tell } from '../foundation/telling.js';
 import type { Band, Groove, QIn, RIn, Wheel } from '../wheels/profile.js';
 import { written } from '../wheels/flat.js';
 import { driveNames } from '../wheels/words.js';
-import { html, type Html, type Piece } from './html.js';
+import { html, type Html } from './html.js';
 import type { Page } from './layout.js';
 import { assumptionsOf, cautionsOf, figureOf, numbersOf, tableOf } from './results.js';
 import { conditionWords, sheetCautions, styleWords, turnedByWords } from './words.js';
@@ -41,27 +42,30 @@ function measures(w: Wheel): (readonly [string, string])[] {
 }
 
 /** Ratios of one way to run: numbers, what the pairs do, picture. */
-function modeOf(ratio: Calculation, profile: Wheel, drive: string | undefined, heading: string, seen: Set<string>): Html {
+async function modeOf(ratio: Calculation, profile: Wheel, drive: string | undefined, heading: string, seen: Set<string>, apart: Apart): Promise<Html> {
   try {
     const question = { wheel: profile, ...(drive === undefined ? {} : { drive }) };
-    const reply = ratio.answer(question, { units: metric });
+    const reply = await replyFrom(apart, ratio, question, { units: metric });
+    const svg = ratio.picture === undefined ? undefined : await pictureFrom(apart, ratio, question, { units: metric });
     const told = tell(ratio.id, reply.result, question);
     const fresh = reply.cautions.filter((c) => !seen.has(c.text) && seen.add(c.text));
     return html`<section class="wide"><h2>${heading}</h2>${cautionsOf(fresh)}<div class="two"><div>${numbersOf(told)}${told.parts.flatMap((p) => p.tables.filter((t) => t.heads.includes(labels['drawIn']!)).map((t) => tableOf({ heads: t.heads.filter((_, i) => i < 3 || i === t.heads.length - 1), rows: t.rows.map((r) => r.filter((_, i) => i < 3 || i === t.heads.length - 1)) }, p.title)))}
-<div class="screen">${reply.warnings.map((w) => html`<div class="look"><p><b>Look at this.</b> ${w.text}</p></div>`)}${assumptionsOf(reply.assumptions)}</div></div>${ratio.picture === undefined ? '' : figureOf(ratio.picture(question, { units: metric }))}</div></section>`;
+<div class="screen">${reply.warnings.map((w) => html`<div class="look"><p><b>Look at this.</b> ${w.text}</p></div>`)}${assumptionsOf(reply.assumptions)}</div></div>${svg === undefined ? '' : figureOf(svg)}</div></section>`;
   } catch (error) {
-    if (!(error instanceof ProblemError)) throw error;
+    if (!(error instanceof ProblemError) || error.status === 503) throw error;
     return html`<section><h2>${heading}</h2><p>Its ratios cannot be said yet. ${error.issues.map((i) => i.detail).join(' ')}</p></section>`;
   }
 }
 
-export function wheelPage(wheel: Shelved, ratio: Calculation | undefined, origin: string): Page {
+export async function wheelPage(wheel: Shelved, ratio: Calculation | undefined, origin: string, apart: Apart): Promise<Page> {
   const { id, profile } = wheel;
   const title = profile.name ?? 'A wheel';
   const drives = profile.modes ?? [];
   const seen = new Set<string>();
   const stop = profile.condition === 'do-not-run';
-  const modes: Piece = ratio === undefined ? '' : drives.length === 0 ? modeOf(ratio, profile, undefined, 'Ratios', seen) : drives.map((m) => modeOf(ratio, profile, m.drive, driveNames[m.drive] ?? m.drive, seen));
+  const modes: Html[] = [];
+  // One after another: a caution is said at the first that it holds for.
+  if (ratio !== undefined) for (const drive of drives.length === 0 ? [undefined] : drives.map((m) => m.drive)) modes.push(await modeOf(ratio, profile, drive, drive === undefined ? 'Ratios' : driveNames[drive] ?? drive, seen, apart));
   const own = `${origin}/wheels/${encodeURIComponent(id)}`;
   return { title, description: `Measures and ratios of ${title}.`, head: html`<link rel="alternate" type="application/json+oembed" href="${`/oembed?url=${encodeURIComponent(own)}`}" title="${title}">`, body: html`<div class="sheet wide"><h1>${title}</h1><p class="lead">${profile.style === undefined ? 'Spinning wheel' : styleWords[profile.style]}</p>
 ${stop ? html`<div class="caution" role="note"><p><b>Do not run this wheel.</b> Somebody qualified must pass it first.</p></div>` : ''}

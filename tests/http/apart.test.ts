@@ -1,5 +1,5 @@
 /** Long questions are answered apart: with the same bytes, refused alike, and nobody waits for them. */
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type { FastifyInstance } from 'fastify';
 import { calculations } from '../../services/calculations/index.js';
 import { answerText } from '../../services/http/answers.js';
@@ -7,13 +7,9 @@ import { Apart, isLong, reckoned } from '../../services/http/apart.js';
 import type { UnitChoice } from '../../services/foundation/quantity.js';
 import { readUnitChoice } from '../../services/foundation/unit-choice.js';
 import { openApp, problemIn } from '../support/http.js';
+import { longest, wheelOf } from '../support/longest.js';
 
 type Json = Record<string, unknown>;
-const wheelOf = (whorls: number, bobbins: number): Json => ({
-  driveWheel: { grooveDiameter: '550-560 mm' }, modes: [{ drive: 'double-drive', band: { thickness: '1-3 mm' } }],
-  whorls: Array.from({ length: whorls }, (_, i) => ({ name: `whorl ${i + 1}`, grooveDiameter: `${50 + i}-${51 + i} mm` })),
-  bobbins: Array.from({ length: bobbins }, (_, i) => ({ name: `bobbin ${i + 1}`, grooves: [{ grooveDiameter: `${40 + i / 2}-${41 + i / 2} mm` }], coreDiameter: '25 mm', fullDiameter: '80 mm', lengthBetweenEnds: '100 mm' })),
-});
 const of = (id: string) => calculations.find((c) => c.id === id)!;
 /** Questions of many pairs, each as its calculation takes it. */
 const long: [string, Json][] = [['ratio', { wheel: wheelOf(20, 10) }], ['take-up', { wheel: wheelOf(6, 4) }], ['drive-band', { wheel: wheelOf(3, 2), axleDistance: '500 mm' }], ['tension', { wheel: wheelOf(3, 2) }]];
@@ -44,6 +40,41 @@ describe('what takes long', () => {
     expect((await app.inject(`/v1/drive-band.svg?${query}`)).body).toMatch(/^<svg/);
     const wrong = problemIn(await app.inject(`/v1/drive-band?${query}&zzUnknown=1`));
     expect(wrong.errors).toContainEqual(expect.objectContaining({ parameter: 'zzUnknown' }));
+  });
+
+  it('is asked apart by every door, pages and batches among them, and usual questions are not', async () => {
+    const ask = vi.spyOn(Apart.prototype, 'ask').mockResolvedValue('{"result":{"pairs":[],"bobbins":[]},"assumptions":[],"warnings":[],"cautions":[],"sources":[]}');
+    try {
+      const doors = longest(calculations, 'none').filter(({ name }) => /24 whorls|of (8|16) × |of 40 × 1|in 1000 steps/.test(name) && !/^(ratio of|\/\S*ratio)/.test(name));
+      expect(doors.length).toBeGreaterThan(15);
+      for (const { name, sent } of doors) {
+        ask.mockClear();
+        await app.inject(sent);
+        expect(ask.mock.calls.length, name).toBeGreaterThan(0);
+      }
+      ask.mockClear();
+      for (const { id, contract } of calculations) {
+        await app.inject(`/calculate/${id}?${contract.exampleQuery}`);
+        await post(id, contract.example);
+      }
+      expect(ask.mock.calls.map(([long]) => [long.calculation, long.make])).toEqual([]);
+    } finally {
+      ask.mockRestore();
+    }
+  });
+
+  it('is shown on a page as a short one is', async () => {
+    const query = `driveWheel=560+mm&band=1-3+mm&bobbin=48-49+mm&${Array.from({ length: 8 }, (_, i) => `whorl=${50 + i}-${51 + i}+mm`).join('&')}&axleDistance=500+mm`;
+    const page = await app.inject(`/calculate/drive-band?${query}`);
+    expect(page.statusCode).toBe(200);
+    expect(page.body).toContain('<svg');
+    const { result } = (await app.inject(`/v1/drive-band?${query}`)).json<{ result: unknown }>();
+    const texts = [...JSON.stringify(result).matchAll(/"text":"([^"]+)"/g)].map((found) => found[1]!.replaceAll('&', '&amp;'));
+    expect(texts.length).toBeGreaterThan(5);
+    expect(texts.filter((text) => page.body.replaceAll('\u00a0', ' ').includes(text)).length).toBeGreaterThan(5);
+    const wrong = await app.inject(`/calculate/drive-band?${query}&zzUnknown=1`);
+    expect(wrong.statusCode).toBe(400);
+    expect(wrong.body).toContain('zzUnknown');
   });
 
   it('keeps nobody waiting: a short question asked after it is answered before it', async () => {

@@ -6,6 +6,7 @@ import { chromium, type Browser } from 'playwright-core';
 import { calculations } from '../../services/calculations/index.js';
 import { failures } from '../../services/http/failures.js';
 import { parseQuery } from '../../services/http/query.js';
+import { Apart } from '../../services/http/apart.js';
 import { pageRoutes, type Shelf } from '../../services/pages/index.js';
 import { chromiumPath } from './require.js';
 
@@ -18,7 +19,9 @@ export const launch = (): Promise<Browser> => chromium.launch({
 export function pagesApp(library?: Shelf): FastifyInstance {
   const app = Fastify({ routerOptions: { querystringParser: parseQuery } });
   failures(app);
-  pageRoutes(app, { calculations, version: '0.0.0', ...(library === undefined ? {} : { library }) });
+  const apart = new Apart();
+  app.addHook('onClose', () => apart.close());
+  pageRoutes(app, { calculations, version: '0.0.0', apart, ...(library === undefined ? {} : { library }) });
   return app;
 }
 export async function listen(app: FastifyInstance): Promise<string> {
