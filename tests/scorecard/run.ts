@@ -31,5 +31,5 @@ for (const point of points) {
   sum.set(word, (sum.get(word) ?? 0) + 1);
   console.log(`${String(point.n).padStart(2)}  ${word.padEnd(14)}  ${point.area}: ${point.asks}${why === '' ? '' : `  (${why})`}`);
 }
-console.log([...sum].map(([word, count]) => `${count} ${word}`).join(', '));
+console.log(`${(sum.get('pass') ?? 0) + (sum.get('by script') ?? 0)} of ${points.length} are shown: ${[...sum].map(([word, count]) => `${count} ${word}`).join(', ')}.`);
 if (sum.has('fail')) process.exitCode = 1;
