@@ -3,7 +3,7 @@ import type { Transport } from './client.js';
 import type { Call, CallOptions, Upload } from './options.js';
 import { items, rows } from './streams.js';
 import { both, ifMatch, inPath, keyed } from './places.js';
-import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DiagnosisQuestion, DiagnosisReply, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SignList, SourceList, Specification, TableLine, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
+import type { Analysis, AnalysisLine, AnalysisSummary, AuditEntry, AuditList, Batch, BatchReply, CardList, CardRevision, CardRevisionList, CardToKeep, CareList, CareToKeep, CategoryBandSetList, ChangeList, DiagnosisQuestion, DiagnosisReply, DraftCycleQuestion, DraftCycleReply, DriveBandQuestion, DriveBandReply, EffectiveProfile, FibreList, FlyerQuestion, FlyerReply, Fork, ForkList, GristQuestion, GristReply, Guild, GuildToMake, Health, ImportedWheels, KeptCard, KeptCare, KeptLoan, KeptMeasurement, KeptRevision, KeptWheel, Key, KeyList, KeyToMake, Lineage, ListedCard, ListedFork, ListedRevision, ListedWheel, LoanList, LoanToKeep, MeasurementList, MeasurementToKeep, ModelList, NewGuild, NewKey, OEmbed, PlanQuestion, PlanReply, PlyQuestion, PlyReply, RatioQuestion, RatioReply, RegainList, RevisionList, RotatedKey, Rotation, SampleQuestion, SampleReply, SetupsQuestion, SetupsReply, SignList, SimilarWheels, SourceList, Specification, TableLine, TakeUpQuestion, TakeUpReply, TensionQuestion, TensionReply, TwistClassList, TwistQuestion, TwistRangeList, TwistReply, UnitKindList, WheelHours, WheelLine, WheelList, WheelPatch, WheelToKeep, WoolGradeList, WrapFactorList, YarnNumberSystemList } from './types.gen.js';
 
 export type FrontPageArgs = Readonly<Record<string, never>>;
 /** Front page. `GET /` */
@@ -3398,6 +3398,8 @@ export const listUnits = (transport: Transport, args: ListUnitsArgs = {}, option
   transport.call({ id: 'listUnits', method: 'GET', path: '/v1/units', again: true }, args, options);
 
 export interface ListWheelsArgs {
+  /** Those of everybody alone, or those of the key’s guild alone. Left out: both. */
+  readonly of?: 'public' | 'guild';
   /**
    * Wheels on a page; 20 when left out.
    * @example 20
@@ -3416,6 +3418,10 @@ export interface ListWheelsArgs {
   readonly ratioAtMost?: string;
   /** true: some whorl and bobbin groove draw in. false: none can be told to. */
   readonly drawsIn?: boolean;
+  /** So much yarn or more is drawn in for a turn of the wheel, on an empty bobbin, by its best pair, as far as it is sure: 100mm, 6 in. Wheels whose bobbins are not measured are not found. */
+  readonly drawsInAtLeast?: string;
+  /** It can make yarn as soft as that, on an empty bobbin, by its best pair: 100 turns/m, 2 tpi. Wheels whose bobbins are not measured are not found. */
+  readonly twistAtMost?: string;
   /** Its widest orifice is so wide or wider, such as 10mm or 3/8 in. */
   readonly orificeAtLeast?: string;
 }
@@ -3430,6 +3436,76 @@ export type CreateWheelArgs = Readonly<Record<string, never>>;
 /** Adds a wheel to the library. It belongs to the guild of the key, which alone may read it unless visibility is public. `POST /v1/wheels` */
 export const createWheel = (transport: Transport, body: WheelToKeep, args: CreateWheelArgs = {}, options?: CallOptions): Call<KeptWheel> =>
   transport.call({ id: 'createWheel', method: 'POST', path: '/v1/wheels', place: keyed }, args, options, body);
+
+export interface ExportWheelTableArgs {
+  /** guild: the own wheels of the key’s guild, which is also what a key gets when this is left out. public: everybody’s. */
+  readonly of?: 'public' | 'guild';
+  /** 1 to 8 words, each of which the wheel or one of its parts bears; accents and capitals do not matter, beginnings and misspellings are taken. */
+  readonly text?: string;
+  readonly style?: 'saxony' | 'norwegian' | 'castle' | 'modern-upright' | 'folding' | 'great-wheel' | 'charkha' | 'electric' | 'other';
+  /** One of the drives that it has. */
+  readonly drive?: string;
+  /** With a whorl of this ratio or a higher one, such as 9:1 or 9. Where both are given, one whorl lies between them. */
+  readonly ratioAtLeast?: string;
+  /** With a whorl of this ratio or a lower one. */
+  readonly ratioAtMost?: string;
+  /** true: some whorl and bobbin groove draw in. false: none can be told to. */
+  readonly drawsIn?: boolean;
+  /** So much yarn or more is drawn in for a turn of the wheel, on an empty bobbin, by its best pair, as far as it is sure: 100mm, 6 in. Wheels whose bobbins are not measured are not found. */
+  readonly drawsInAtLeast?: string;
+  /** It can make yarn as soft as that, on an empty bobbin, by its best pair: 100 turns/m, 2 tpi. Wheels whose bobbins are not measured are not found. */
+  readonly twistAtMost?: string;
+  /** Its widest orifice is so wide or wider, such as 10mm or 3/8 in. */
+  readonly orificeAtLeast?: string;
+  /** true: cells as they are. Else a cell that a spreadsheet would take for a formula gets an apostrophe, which the import takes off again. */
+  readonly raw?: boolean;
+}
+/** Wheels as a table. Without a key public wheels, with one those of its guild, all of them or those that are like all that is asked, in the order of their ids. A stream, read from the library as fast as it is taken. A column is a place of the profile, such as whorls.1.grooveDiameter; a part that does not fit its columns stands whole, as JSON, in the column of its name. `GET /v1/wheels.csv` */
+export const exportWheelTable = (transport: Transport, args: ExportWheelTableArgs = {}, options?: CallOptions): Call<string> =>
+  transport.call({ id: 'exportWheelTable', method: 'GET', path: '/v1/wheels.csv', accept: 'text/csv', again: true }, args, options);
+
+export interface ImportWheelTableArgs {
+  /** true: say what would become of each row, and make nothing. */
+  readonly dryRun?: boolean;
+  /** true: the table was written with raw=true, so an apostrophe before a formula belongs to the cell. */
+  readonly raw?: boolean;
+}
+/** Adds wheels from a table. At most 10000 wheels and 16 MB at once. Every row is made a wheel of the key’s guild, or refused with column, received and expected, each for itself. What the library gave the wheels of an export (id, revision, guild, times, forkedFrom) is passed over; visibility is kept, and is guild where there is none. Columns as in the export, and any other place of the profile written so; comma, semicolon or tab. `POST /v1/wheels.csv` */
+export const importWheelTable = (transport: Transport, body: Upload, args: ImportWheelTableArgs = {}, options?: CallOptions): Call<ImportedWheels> =>
+  transport.call({ id: 'importWheelTable', method: 'POST', path: '/v1/wheels.csv', sends: 'text/csv', place: keyed }, args, options, body);
+
+export interface ExportWheelsArgs {
+  /** guild: the own wheels of the key’s guild, which is also what a key gets when this is left out. public: everybody’s. */
+  readonly of?: 'public' | 'guild';
+  /** 1 to 8 words, each of which the wheel or one of its parts bears; accents and capitals do not matter, beginnings and misspellings are taken. */
+  readonly text?: string;
+  readonly style?: 'saxony' | 'norwegian' | 'castle' | 'modern-upright' | 'folding' | 'great-wheel' | 'charkha' | 'electric' | 'other';
+  /** One of the drives that it has. */
+  readonly drive?: string;
+  /** With a whorl of this ratio or a higher one, such as 9:1 or 9. Where both are given, one whorl lies between them. */
+  readonly ratioAtLeast?: string;
+  /** With a whorl of this ratio or a lower one. */
+  readonly ratioAtMost?: string;
+  /** true: some whorl and bobbin groove draw in. false: none can be told to. */
+  readonly drawsIn?: boolean;
+  /** So much yarn or more is drawn in for a turn of the wheel, on an empty bobbin, by its best pair, as far as it is sure: 100mm, 6 in. Wheels whose bobbins are not measured are not found. */
+  readonly drawsInAtLeast?: string;
+  /** It can make yarn as soft as that, on an empty bobbin, by its best pair: 100 turns/m, 2 tpi. Wheels whose bobbins are not measured are not found. */
+  readonly twistAtMost?: string;
+  /** Its widest orifice is so wide or wider, such as 10mm or 3/8 in. */
+  readonly orificeAtLeast?: string;
+}
+/** Wheels as a JSON object on each line. Without a key public wheels, with one those of its guild, all of them or those that are like all that is asked, in the order of their ids. A stream, read from the library as fast as it is taken. `GET /v1/wheels.ndjson` */
+export const exportWheels = (transport: Transport, args: ExportWheelsArgs = {}, options?: CallOptions): AsyncGenerator<WheelLine, void, undefined> =>
+  rows<WheelLine>(transport, { id: 'exportWheels', method: 'GET', path: '/v1/wheels.ndjson', accept: 'application/x-ndjson', again: true }, args, options);
+
+export interface ImportWheelsArgs {
+  /** true: say what would become of each row, and make nothing. */
+  readonly dryRun?: boolean;
+}
+/** Adds wheels from a JSON object on each line. At most 10000 wheels and 16 MB at once. Every row is made a wheel of the key’s guild, or refused with column, received and expected, each for itself. What the library gave the wheels of an export (id, revision, guild, times, forkedFrom) is passed over; visibility is kept, and is guild where there is none. `POST /v1/wheels.ndjson` */
+export const importWheels = (transport: Transport, body: Upload, args: ImportWheelsArgs = {}, options?: CallOptions): Call<ImportedWheels> =>
+  transport.call({ id: 'importWheels', method: 'POST', path: '/v1/wheels.ndjson', sends: 'application/x-ndjson', place: keyed }, args, options, body);
 
 export interface ReadWheelArgs {
   /**
@@ -4538,6 +4614,19 @@ export interface WheelSetupsArgs {
 /** Set-ups of a wheel of the library. For a yarn that you want: which whorl and bobbin, how much to draft for a treadle, how to set it from empty to full, what limits it, and the ply after. The wheel is taken from the library. `GET /v1/wheels/{id}/setups` */
 export const wheelSetups = (transport: Transport, args: WheelSetupsArgs, options?: CallOptions): Call<SetupsReply> =>
   transport.call({ id: 'wheelSetups', method: 'GET', path: '/v1/wheels/{id}/setups', again: true, place: inPath }, args, options);
+
+export interface SimilarWheelsArgs {
+  /**
+   * Id of a wheel of the library.
+   * @example "thornmere-4"
+   */
+  readonly id: string;
+  /** So many wheels; 10 when left out. */
+  readonly limit?: number;
+}
+/** Wheels like this one. The most alike first, by a distance that is told part by part: drives in common (no drive: 1), style (another: 0.5), ratios (twice as high, each to the nearest of the other: 2), drive wheel (twice as large: 1), orifice (twice as wide: 0.5); between, by how many times larger. What one of the two does not tell counts half. `GET /v1/wheels/{id}/similar` */
+export const similarWheels = (transport: Transport, args: SimilarWheelsArgs, options?: CallOptions): Call<SimilarWheels> =>
+  transport.call({ id: 'similarWheels', method: 'GET', path: '/v1/wheels/{id}/similar', again: true, place: inPath }, args, options);
 
 export interface WheelTakeUpArgs {
   /** Id of a wheel of the library. */
