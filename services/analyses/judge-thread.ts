@@ -22,5 +22,6 @@ parentPort!.on('message', ({ analysis, layout, chunk }: Asked) => {
     tallyRow(tally, one);
     features.add(one);
   }
+  Atomics.store(at, 0, -1);
   parentPort!.postMessage({ result: packed(result), features: features.packed(), tally, analysed: tally.analysed, rejected: tally.rejected } satisfies Told);
 });

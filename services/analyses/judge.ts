@@ -19,6 +19,7 @@ const processorSeconds = (): number => { const { user, system } = process.cpuUsa
 export class Judge {
   private thread: Worker | undefined;
   private readonly at = new Int32Array(new SharedArrayBuffer(4));
+  private over: (out: Told | Broke) => void = () => undefined;
 
   judge({ analysis, layout, chunk }: Asked): Promise<Told | Broke> {
     const thread = (this.thread ??= this.begin());
@@ -27,22 +28,9 @@ export class Judge {
       const watch = setInterval(() => {
         const now = Atomics.load(this.at, 0);
         if (now !== row) { [row, since, spent] = [now, performance.now(), processorSeconds()]; return; }
-        if (processorSeconds() - spent > longest.processor || performance.now() - since > longest.any * 1000) broke(`it was at one row for ${Math.round((performance.now() - since) / 1000)} s`);
+        if (processorSeconds() - spent > longest.processor || performance.now() - since > longest.any * 1000) this.broke(thread, `it was at one row for ${Math.round((performance.now() - since) / 1000)} s`);
       }, look);
-      const over = (out: Told | Broke): void => {
-        clearInterval(watch);
-        thread.removeAllListeners();
-        thread.on('error', () => undefined);
-        resolve(out);
-      };
-      const broke = (why: string): void => {
-        this.thread = undefined;
-        void thread.terminate();
-        over({ brokeAt: Atomics.load(this.at, 0), why });
-      };
-      thread.on('message', over);
-      thread.on('error', (error) => broke(error.message));
-      thread.on('exit', () => broke('its thread ended'));
+      this.over = (out) => { clearInterval(watch); resolve(out); };
       thread.postMessage({ analysis, layout, chunk } satisfies Asked);
     });
   }
@@ -51,8 +39,19 @@ export class Judge {
     this.thread = undefined;
     await thread?.terminate();
   }
+  private broke(thread: Worker, why: string): void {
+    if (this.thread !== thread) return;
+    this.thread = undefined;
+    void thread.terminate();
+    this.over({ brokeAt: Atomics.load(this.at, 0), why });
+  }
+  /** Its listeners stay as long as it does: a thread whose last listener was taken away is heard no more. */
   private begin(): Worker {
     Atomics.store(this.at, 0, -1);
-    return startThread(import.meta.url, 'judge-thread', { at: this.at.buffer }, { maxOldGenerationSizeMb: 160, maxYoungGenerationSizeMb: 16 });
+    const thread = startThread(import.meta.url, 'judge-thread', { at: this.at.buffer }, { maxOldGenerationSizeMb: 160, maxYoungGenerationSizeMb: 16 });
+    thread.on('message', (told: Told) => { if (this.thread === thread) this.over(told); });
+    thread.on('error', (error) => this.broke(thread, error.message));
+    thread.on('exit', () => this.broke(thread, 'its thread ended'));
+    return thread;
   }
 }
