@@ -41,7 +41,7 @@ export function idsFound(db: Db, search: Search, limit: number, from: string | u
     const within = [low === undefined ? undefined : sql`h >= ${low}::float8`, high === undefined ? undefined : sql`l <= ${high}::float8`].filter((part) => part !== undefined);
     const wanted = and(
       own, from === undefined ? undefined : gt(table.wheelId, from),
-      ...(search.text?.split(' ') ?? []).map((word) => sql`${table.keys} && ${list(keysWanted(word))}`),
+      ...(search.text?.split(' ') ?? []).map((word) => sql`${table.keys} && (select ${list(keysWanted(word))})`),
       ...[search.style && styleKey(search.style), search.drive && driveKey(search.drive)].map((key) => (key === undefined ? undefined : sql`${table.keys} @> ${list([key])}`)),
       low === undefined ? undefined : gte(table.highestRatio, low), high === undefined ? undefined : lte(table.lowestRatio, high),
       // A wheel with a whorl below and one above has none within.
@@ -51,8 +51,9 @@ export function idsFound(db: Db, search: Search, limit: number, from: string | u
       search.drawsInAtLeast === undefined ? undefined : gte(table.mostDrawnInMm, search.drawsInAtLeast),
       search.twistAtMost === undefined ? undefined : lte(table.leastTwist, search.twistAtMost),
     );
-    // PostgreSQL expects far more wheels to have several words than do, and would compare the words of every wheel in the
-    // order of their ids: with an order that no index has, it asks the index of words.
+    // PostgreSQL takes the keys of one word for independent, expects nearly every wheel to have one of them, and would compare
+    // those of every wheel, in the order of their ids. What it cannot see beforehand (a subquery) it takes for rare, and with
+    // an order that no index has, it asks the index of words.
     const order = search.text === undefined || table === wheelFinds ? table.wheelId : sql`${table.wheelId} || ''`;
     return sql`(${db.select({ id: table.wheelId }).from(table).where(wanted).orderBy(order).limit(limit)})`;
   };
