@@ -10,11 +10,12 @@ const app = await buildApp({ config: { version: 'bench' }, library });
 await app.listen({ host: '127.0.0.1', port: 0 });
 
 const sql = postgres(url, { max: 8 });
-const bare = createServer(async (request, reply) => {
+const answer = async (request, reply) => {
   const [wheel] = await sql`select id, revision, visibility, guild_id, profile, parts, forked_from, forked_revision, created_at, updated_at from wheels where id = ${request.url.slice('/v1/wheels/'.length)} and retired_at is null`;
   reply.setHeader('content-type', 'application/json; charset=utf-8');
   reply.end(JSON.stringify(wheel));
-});
+};
+const bare = createServer((request, reply) => { void answer(request, reply); });
 await new Promise((resolve) => bare.listen(0, '127.0.0.1', resolve));
 
 process.stdout.write(`${JSON.stringify({ service: app.server.address().port, bare: bare.address().port })}\n`);
