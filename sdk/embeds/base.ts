@@ -52,7 +52,7 @@ export function define(calculation: Embedded): string {
     private made: Form | undefined;
     private language = languageOf('en', undefined);
     private out = h('div', { part: 'answer', class: 'answer' });
-    private drawn = h('div', { part: 'picture', class: 'drawn' });
+    private drawn = h('div', { part: 'picture', class: 'drawn', role: 'group', 'aria-labelledby': 'title' });
     private status = h('p', { role: 'status', class: 'hidden' });
     private link = h('a', { part: 'link' });
     private timer: ReturnType<typeof setTimeout> | undefined;
@@ -236,7 +236,11 @@ export function define(calculation: Embedded): string {
       if (this.reply === undefined || calculation.picture === undefined) { this.drawn.replaceChildren(); return; }
       try {
         const make = await calculation.picture();
-        if (turn === this.asked) this.drawn.replaceChildren(this.inLanguage(svgElement(withoutStyle(make(question, { units })))));
+        if (turn !== this.asked) return;
+        this.drawn.replaceChildren(this.inLanguage(svgElement(withoutStyle(make(question, { units })))));
+        // Where there is little room a picture keeps its size, so that its words can be read, and is moved sideways: by keys too.
+        if (this.drawn.scrollWidth > this.drawn.clientWidth) this.drawn.tabIndex = 0;
+        else this.drawn.removeAttribute('tabindex');
       } catch {
         // Without its picture the answer still stands.
         this.drawn.replaceChildren();

@@ -15,7 +15,7 @@ input,select{font:inherit;color:inherit;background:var(--wg-ground);border:1px s
 summary{cursor:pointer;padding:.4em 0;min-height:28px;font-weight:600}
 .numbers{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2em 2em}.numbers strong{display:block;font-size:clamp(1.2em,7.4cqi,2em);line-height:1.15}.answer{margin-top:1em}
 .caution,.look{border-inline-start:6px solid var(--wg-madder);padding:.2em .7em}.look{border-inline-start:6px dotted var(--wg-weld)}.caution b{color:var(--wg-madder)}.look b{color:var(--wg-weld)}
-svg{display:block;width:100%;max-width:28rem;height:auto}
+.drawn{overflow-x:auto}svg{display:block;width:100%;min-width:25rem;max-width:28rem;height:auto}
 dl{display:grid;grid-template-columns:auto 1fr;gap:.1em 1em;margin:.4em 0}dd{margin:0}
 table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{text-align:start;font-weight:600}th,td{text-align:start;vertical-align:top;padding-block:.3em;padding-inline:0 .8em;border-bottom:1px solid var(--wg-line)}th{color:var(--wg-soft);font-weight:600}
 .ticks{flex:1}.tick{display:flex;gap:.5em;align-items:start;font-weight:400;padding:.25em 0;min-height:28px}.tick input{width:1.3em;min-height:1.3em;flex:none;margin:.1em 0}.cards{padding-inline-start:1.3em}.cards .caution{font-size:.9em}
@@ -25,5 +25,5 @@ table{border-collapse:collapse;width:100%;font-size:.9em;margin:.5em 0}caption{t
 .hidden{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .all,.wide{container-type:inline-size}.wide{font-size:1.5em}.wide>*{font-size:.6em}
 @container (max-width:28em){thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}table,tbody,tr,td,caption{display:block}td{display:flex;gap:.8em;border:0;padding:.1em 0}td.long,td.long::before{display:block}tr{border-bottom:1px solid var(--wg-line);padding:.3em 0}td::before{content:attr(data-head);color:var(--wg-soft);flex:1}td>span{flex:1}}
-@media print{form,details:not([open]){display:none}.all{border:0;padding:0}}
+@media print{svg{min-width:0}form,details:not([open]){display:none}.all{border:0;padding:0}}
 `;

@@ -55,6 +55,9 @@ await describeWith('chromium', 'every embed', () => {
     await host.page.setViewportSize({ width: 320, height: 640 });
     expect(await host.page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
     expect(await sticksOut()).toEqual([]);
+    const words = await host.page.evaluate(() => [...document.querySelectorAll('main > *')].flatMap((e) => [...(e.shadowRoot?.querySelectorAll<SVGTextElement>('.drawn text') ?? [])].map((t) => parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM()!.a)));
+    expect(words.length).toBeGreaterThan(20);
+    expect(Math.min(...words), 'words of pictures, in pixels').toBeGreaterThan(10);
     await host.close();
   });
 
