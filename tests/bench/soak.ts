@@ -86,7 +86,8 @@ function report(elapsed: number, whole: boolean): void {
   if (!whole) return;
   for (const what of ['rss', 'heap'] as const) {
     const floors = Array.from({ length: 10 }, (_, i) => Math.min(...samples.filter((one) => Math.min(9, Math.floor((10 * one.at) / elapsed)) === i).map((one) => one[what])));
-    const windows = Array.from({ length: Math.max(3, Math.floor(elapsed / 60_000)) }, (_, i, all) => [((i + 0.5) * elapsed) / all.length / 3_600_000, Math.min(...samples.filter((one) => Math.min(all.length - 1, Math.floor((all.length * one.at) / elapsed)) === i).map((one) => one[what]))] as const).filter(([, v]) => Number.isFinite(v));
+    const count = Math.max(3, Math.floor(elapsed / 60_000));
+    const windows = Array.from({ length: count }, (_, i): readonly [number, number] => [((i + 0.5) * elapsed) / count / 3_600_000, Math.min(...samples.filter((one) => Math.min(count - 1, Math.floor((count * one.at) / elapsed)) === i).map((one) => one[what]))]).filter(([, v]) => Number.isFinite(v));
     console.log(`${what}: least in each tenth ${floors.map((v) => v.toFixed(0)).join(' ')} MB; slope of the last two thirds ${slope(windows.slice(Math.floor(windows.length / 3))).toFixed(1)} MB/h`);
   }
   for (const [name, count] of [...statuses].toSorted()) console.log(`  ${String(count).padStart(8)}  ${name}`);
