@@ -1,7 +1,7 @@
 /** A row's verdict as a line of NDJSON. Written by hand: a general writer would cost more than the verdict itself. */
 import type { Known } from './known.js';
 import { verdictOf, type PairVerdict, type Verdict } from './verdict.js';
-import type { RowIssue, RowRead } from './row.js';
+import { quoted, type RowIssue, type RowRead } from './row.js';
 
 const number = (k: Known): string => (typeof k === 'number' ? String(k) : 'value' in k ? `{"value":${k.value},"plusMinus":${k.plusMinus}}` : k.low === undefined ? `{"high":${k.high}}` : k.high === undefined ? `{"low":${k.low}}` : `{"low":${k.low},"high":${k.high}}`);
 const names = new Map<string, string>();
@@ -14,6 +14,12 @@ function text(name: string): string {
   return made;
 }
 
+/** Pairs of one bobbin share the spread that they need. */
+let [lastSpread, lastText]: [Known | undefined, string] = [undefined, ''];
+function spread(k: Known): string {
+  if (k !== lastSpread || typeof k === 'number') [lastSpread, lastText] = [k, number(k)];
+  return lastText;
+}
 function pair(p: PairVerdict): string {
   let out = p.whorl === undefined ? '{' : `{"whorl":${text(p.whorl)},`;
   if (p.bobbin !== undefined) out += `"bobbin":${text(p.bobbin)},`;
@@ -23,10 +29,10 @@ function pair(p: PairVerdict): string {
   if (p.leastTwist !== undefined) out += `"leastTwist":{"empty":${number(p.leastTwist.empty)},"full":${number(p.leastTwist.full)}},`;
   if (p.bandLength !== undefined) out += `"bandLength":${number(p.bandLength)},`;
   if (p.oneSettingServes !== undefined) out += `"oneSettingServes":"${p.oneSettingServes}",`;
-  if (p.spreadNeeded !== undefined) out += `"spreadNeeded":${number(p.spreadNeeded)},`;
+  if (p.spreadNeeded !== undefined) out += `"spreadNeeded":${spread(p.spreadNeeded)},`;
   return out.length === 1 ? '{}' : `${out.slice(0, -1)}}`;
 }
-const start = (verdict: 'analysed' | 'rejected', row: RowRead): string => `{"verdict":"${verdict}","row":${row.row},"line":${row.line},${row.name === undefined ? '' : `"name":${JSON.stringify(row.name)},`}"doNotRun":${row.doNotRun}`;
+const start = (verdict: 'analysed' | 'rejected', row: RowRead): string => `{"verdict":"${verdict}","row":${row.row},"line":${row.line},${row.name === undefined ? '' : `"name":${quoted(row.name)},`}"doNotRun":${row.doNotRun}`;
 const original = (row: RowRead): string => `,"read":{${row.read}},"kept":{${row.kept}}`;
 
 function analysed(row: RowRead, v: Verdict): string {

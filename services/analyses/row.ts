@@ -36,7 +36,8 @@ const stamped: Limits = { moreThan: 1e-3, atMost: 1e4, says: 'from 0.001 to 10 0
 const masses: Limits = { moreThan: 0, atMost: 50 };
 const limitsOf = ({ measure }: Is): Limits => (measure === 'circumference' || measure === 'bandTurn' ? round : measure === 'thickness' ? thickness : measure === 'ratio' ? stamped : measure === 'mass' ? masses : part);
 
-interface Cell { readonly measures: readonly Omit<Measured, 'column'>[]; readonly json: string; readonly issue?: Omit<Issue, 'pointer' | 'parameter'>; readonly flag?: Flag }
+/** `json` with its heading before it. */
+interface Cell { readonly measures: readonly Measured[]; readonly json: string; readonly issue?: Omit<Issue, 'pointer' | 'parameter'>; readonly flag?: Flag }
 const millimetre = findUnit('part', 'mm')!;
 const gram = findUnit('mass', 'g')!;
 /** Cells that are remembered of one column: people write the same sizes again and again. */
@@ -56,12 +57,12 @@ function lastWord(text: string): string | undefined {
   return at === text.length ? undefined : text.slice(at);
 }
 
-function readCell(text: string, is: Is, comma: boolean): Cell {
+function readCell(text: string, is: Is, comma: boolean, column: string): Cell {
   const kind = kindOf(is) as Kind | 'ratio';
   const parts = is.part === 'whorl' || is.part === 'bobbin' ? listIn(text) : [text];
   // 60; 48; 40 mm: the unit stands once, at the end.
   const unit = parts.length > 1 && is.unit === undefined ? lastWord(parts.at(-1)!) : undefined;
-  const measures: Omit<Measured, 'column'>[] = [];
+  const measures: Measured[] = [];
   const pieces: string[] = [];
   for (const one of parts) {
     const typed = withColumn(unit !== undefined && /^[\d.,/\s]+$/.test(one) ? `${one} ${unit}` : one, is, comma);
@@ -72,7 +73,7 @@ function readCell(text: string, is: Is, comma: boolean): Cell {
       const flag = issue.code === 'out-of-range' && kind === 'part' ? probably(typed, is) : undefined;
       return { measures: [], json: `{"text":${JSON.stringify(text)}}`, ...(flag === undefined ? {} : { flag }), issue: { ...issue, ...(flag === undefined ? {} : { try: `${flag.probably} mm` }), detail: issue.detail.replace('The question', 'The cell'), received: shown(text) } };
     }
-    measures.push({ text: typed, reading, si: isPoint(reading) && reading.u === undefined ? reading.value : Number.NaN, measure: is.measure, ...(is.rim === undefined ? {} : { rim: is.rim }) });
+    measures.push({ text: typed, reading, si: isPoint(reading) && reading.u === undefined ? reading.value : Number.NaN, measure: is.measure, column, ...(is.rim === undefined ? {} : { rim: is.rim }) });
     pieces.push(wireOf(reading, kind));
   }
   return { measures, json: pieces.length === 1 ? `{"text":${JSON.stringify(text)},${pieces[0]}}` : `{"text":${JSON.stringify(text)},"values":[${pieces.map((p) => `{${p}}`).join(',')}]}` };
@@ -86,6 +87,9 @@ function probably(typed: string, is: Is): Flag | undefined {
   return slipOfImpossible(what, is.part === 'driveWheel' ? 'drive wheel' : is.part === 'whorl' || what === 'bobbin' ? `${is.part} ${is.n + 1}` : what === 'end' ? 'ends' : what, reading.value);
 }
 
+/** JSON of a text: most hold nothing that needs to be escaped. */
+export const quoted = (text: string): string => (/["\\\u0000-\u001f\ud800-\udfff]/.test(text) ? JSON.stringify(text) : `"${text}"`);
+
 const yes = /^(?:y|yes|true|1|x|ja|oui|do not run|do-not-run|unsafe|cracked|broken)$/i;
 const no = /^(?:|n|no|false|0|nein|non|ok|sound|runs?|safe)$/i;
 
@@ -93,9 +97,11 @@ const no = /^(?:|n|no|false|0|nein|non|ok|sound|runs?|safe)$/i;
 export class RowReader {
   private readonly heads: readonly string[];
   private readonly caches: Map<string, Cell>[];
+  private readonly words: Map<string, { readonly found?: string; readonly issue?: RowIssue }>[];
   constructor(private readonly columns: readonly Column[]) {
     this.heads = columns.map((c) => `${JSON.stringify(c.heading)}:`);
     this.caches = columns.map(() => new Map());
+    this.words = columns.map(() => new Map());
   }
 
   read(cells: readonly string[], row: number, line: number): RowRead {
@@ -108,7 +114,7 @@ export class RowReader {
       const text = cells[i]?.trim() ?? '';
       if (text === '') continue;
       const { is } = columns[i]!;
-      if (is === undefined) { out.kept += `${out.kept === '' ? '' : ','}${this.heads[i]}${JSON.stringify(text)}`; continue; }
+      if (is === undefined) { out.kept += `${out.kept === '' ? '' : ','}${this.heads[i]}${quoted(text)}`; continue; }
       if (kindOf(is) === 'word') this.word(out, is, text, i);
       else this.measure(out, is, text, i);
     }
@@ -119,13 +125,21 @@ export class RowReader {
   private add(out: RowRead, i: number, json: string): void { out.read += `${out.read === '' ? '' : ','}${this.heads[i]}${json}`; }
 
   private word(out: RowRead, { part: what, n }: Is, text: string, i: number): void {
-    this.add(out, i, `{"text":${JSON.stringify(text)}}`);
+    this.add(out, i, `{"text":${quoted(text)}}`);
     const column = this.columns[i]!.heading;
     const choice = <T extends string>(choices: readonly T[], aliases: Readonly<Record<string, T>> = {}): T | undefined => {
-      const reader = new Reader();
-      const found = reader.choice(text, '', choices, aliases);
-      if (found === undefined) { const { pointer: _, ...issue } = reader.issues[0]!; out.issues.push({ column, ...issue }); }
-      return found;
+      const words = this.words[i]!;
+      let word = words.get(text);
+      if (word === undefined) {
+        const reader = new Reader();
+        const found = reader.choice(text, '', choices, aliases);
+        const { pointer: _, ...issue } = reader.issues[0] ?? { code: 'unknown-choice', detail: '' };
+        word = found === undefined ? { issue: { column, ...issue } } : { found };
+        if (words.size >= mostRemembered) words.clear();
+        words.set(text, word);
+      }
+      if (word.issue !== undefined) out.issues.push(word.issue);
+      return word.found as T | undefined;
     };
     switch (what) {
       case 'drive': { const drive = choice(drives, moreDrives); if (drive !== undefined) out.drive = drive; break; }
@@ -144,15 +158,16 @@ export class RowReader {
     const cache = this.caches[i]!;
     let cell = cache.get(text);
     if (cell === undefined) {
-      cell = readCell(text, is, this.columns[i]!.decimalComma);
+      const { decimalComma, heading } = this.columns[i]!;
+      cell = readCell(text, is, decimalComma, heading);
+      cell = { ...cell, json: this.heads[i]! + cell.json };
       if (cache.size >= mostRemembered) cache.clear();
       cache.set(text, cell);
     }
-    this.add(out, i, cell.json);
-    const column = this.columns[i]!.heading;
-    if (cell.issue !== undefined) { out.issues.push({ column, ...cell.issue }); if (cell.flag !== undefined) out.flags.push(cell.flag); return; }
+    out.read = out.read === '' ? cell.json : `${out.read},${cell.json}`;
+    if (cell.issue !== undefined) { out.issues.push({ column: this.columns[i]!.heading, ...cell.issue }); if (cell.flag !== undefined) out.flags.push(cell.flag); return; }
     for (let k = 0; k < cell.measures.length; k++) {
-      const found: Measured = { ...cell.measures[k]!, column };
+      const found = cell.measures[k]!;
       out.measures++;
       if (Number.isNaN(found.si)) out.exact = false;
       const before = put(out, is, is.n + k, found);

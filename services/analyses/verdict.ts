@@ -86,7 +86,7 @@ export function verdictOf(row: RowRead): Verdict | readonly RowIssue[] {
   }
   if (!row.exact || drive === 'spindle' || drive === 'electric') return asked(row, base);
   const t: readonly [number, number] = row.band === undefined ? [thinnest, thickest] : [row.band.si, row.band.si];
-  const both = (of: (t: number) => number, factor = 1): Known => between(of(t[0]) * factor, of(t[1]) * factor);
+  const both = (of: (t: number) => number, factor = 1): Known => { const a = of(t[0]) * factor; return t[0] === t[1] ? a : between(a, of(t[1]) * factor); };
   const wheel = row.driveWheel === undefined ? undefined : pulleyOf('wheel', row.driveWheel).pitch;
   const ratioOf = (p: Pulley): ((t: number) => number) | undefined => (p.ratio !== undefined ? () => p.ratio! : wheel === undefined || p.pitch === undefined ? undefined : (x) => wheel(x) / p.pitch!(x));
   const whorls = drive === 'bobbin-lead' ? [] : row.whorls.flatMap((w, i) => (w?.groove === undefined ? [] : [pulleyOf(w.name ?? `whorl ${i + 1}`, w.groove)]));
@@ -125,7 +125,8 @@ export function verdictOf(row: RowRead): Verdict | readonly RowIssue[] {
       const i = ratioOf(w);
       const rho = w.pitch !== undefined && p.pitch !== undefined ? (x: number): number => w.pitch!(x) / p.pitch!(x) : i !== undefined && j !== undefined ? (x: number): number => j(x) / i(x) : undefined;
       if (rho === undefined) continue;
-      const drawIn = leads(rho(t[0]), rho(t[1]));
+      const thin = rho(t[0]);
+      const drawIn = leads(thin, t[0] === t[1] ? thin : rho(t[1]));
       const one: PairVerdict = { whorl: w.name, bobbin: name, bobbinPerFlyerTurn: both(rho), drawIn };
       if (drawIn !== 'too-close-to-say') {
         if (i !== undefined && j !== undefined) one.mostDrawnInPerWheelTurn = fills((diameter, x) => take.mostDouble({ diameter, flyerRatio: i(x), bobbinRatio: j(x) }), mm);
@@ -133,7 +134,9 @@ export function verdictOf(row: RowRead): Verdict | readonly RowIssue[] {
       }
       const l = w.pitch === undefined || p.pitch === undefined ? undefined : length((c, x) => doubled(wheel!(x), w.pitch!(x), p.pitch!(x), c));
       if (l !== undefined && finite(l)) one.bandLength = l;
-      base.pairs.push({ ...one, ...tension });
+      one.oneSettingServes = tension.oneSettingServes;
+      one.spreadNeeded = tension.spreadNeeded;
+      base.pairs.push(one);
     }
   }
   return settle(base, row);
