@@ -71,7 +71,7 @@ describe('five hundred wheels', { timeout: 60_000 }, () => {
   it('a library that holds more says what to narrow', async () => {
     const page = many(100).map(({ wheelId, wheel }) => ({ id: wheelId, profile: wheel, guild: 'g' }));
     const library = { wheels: () => Promise.resolve({ items: page, next: 'more' }) } as unknown as Library;
-    await expect(searchIn(library, { of: 'public' }, 500)).rejects.toMatchObject({ code: 'too-many', issues: [{ pointer: '/library', expected: 'a narrower search: by drive, style, or part of the name' }] });
+    await expect(searchIn(library, { of: 'public' }, 500)).rejects.toMatchObject({ code: 'too-many', issues: [{ pointer: '/library', expected: 'a narrower search: by drive, style, or words of the name' }] });
   });
   it('a wheel that lacks a measure is left out, and why is said', () => {
     const { result } = setups.answer({ ...yarn, wheels: [{ wheelId: 'a', wheel: demo['thornmere-4'] }, { wheelId: 'b', wheel: { name: 'Bare', modes: [{ drive: 'flyer-lead' }] } }] }) as { result: Result };
