@@ -45,6 +45,6 @@ describe('the tree', () => {
   });
   it('pins every package to one version', () => {
     const { dependencies, devDependencies } = JSON.parse(text('package.json')) as Record<string, Record<string, string>>;
-    expect(Object.entries({ ...dependencies, ...devDependencies }).filter(([, version]) => !/^\d+\.\d+\.\d+$/.test(version))).toEqual([]);
+    expect(Object.entries({ ...dependencies, ...devDependencies }).filter(([, version]) => !/^(?:npm:[a-z-]+@)?\d+\.\d+\.\d+$/.test(version))).toEqual([]);
   });
 });
