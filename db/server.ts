@@ -1,7 +1,7 @@
 /**
  * A PostgreSQL server as a `Client`. Its driver has faults when the database goes away, and this room is where they stop:
  * a question that is queued then may never settle, so each has a deadline; what is left of the old connections is ended,
- * so that nothing runs late; and a transaction whose connection was lost would go on, statement by statement and outside
+ * so that nothing runs late; rows are counted on from a question that failed half-way, so holes are left out; and a transaction whose connection was lost would go on, statement by statement and outside
  * any transaction, on a new one, so each transaction has a connection of its own and stops when that one closes.
  */
 import postgres from 'postgres';
@@ -23,6 +23,12 @@ export interface ServerOptions {
   readonly deadline?: number;
 }
 interface TransactionLine { readonly sql: postgres.Sql; readonly line: Line; closed: boolean }
+
+/**
+ * After a question that failed, or lost its connection, between two of its rows, the driver goes on counting: the rows of the
+ * next one come behind as many holes, and its first row seems not to be there.
+ */
+const whole = (rows: unknown[]): unknown[] => (rows.length > 0 && !(0 in rows) ? rows.filter(() => true) : rows);
 
 const same = (value: unknown): unknown => value;
 /** As the embedded driver: times, dates, intervals, JSON and lists of them stay text. */
@@ -48,7 +54,7 @@ export function connectServer(url: string, { role, connections = 8, lines: mostL
     });
     try {
       const query = sql.unsafe(text, params as postgres.ParameterOrJSON<never>[], { prepare: params.length > 0 });
-      return await Promise.race([rows === 'arrays' ? query.values() : query, late]);
+      return whole(await Promise.race([rows === 'arrays' ? query.values() : query, late]));
     } finally {
       clearTimeout(timer);
     }

@@ -87,6 +87,16 @@ await describeWith('postgres', 'a server that goes away', () => {
     await recovers();
   });
 
+  it('counts the rows of a question afresh after one that broke off between two of its rows', async () => {
+    const one = connectServer(made.url, { connections: 1 });
+    for (const form of ['arrays', 'objects'] as const) {
+      // The first row is on its way when the second divides by nothing.
+      await expect(one.query('select 1 / (2 - x) as y from generate_series(1, $1::int) as x', [3], form)).rejects.toMatchObject({ code: '22012' });
+      expect(await one.query('select $1::int as y', [5], form)).toEqual(form === 'arrays' ? [[5]] : [{ y: 5 }]);
+    }
+    await one.close();
+  });
+
   it('ends every question in time when the network swallows everything, and is well after', async () => {
     const proxy = await makeProxy(new URL(made.url));
     const db = databaseOver(connectRoles(proxy.url, { deadline }), 'server');
