@@ -1,6 +1,6 @@
 /**
  * Processes that migrate are killed at any moment, of many at once: a library is then as it was before or whole, the next
- * start brings it to its end, and it is the same as one that was made in peace. MIGRATION_KILLS (2) rounds of each kind.
+ * start brings it to its end, and it is the same as one that was made in peace. MIGRATION_KILLS (1) rounds of each kind.
  */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
@@ -17,7 +17,7 @@ import { makeServerDatabase, openTestDatabase } from '../support/db.js';
 import { describeWith } from '../support/require.js';
 import { migrateOnly, migrationsOf, schemaOf } from '../support/schema.js';
 
-const rounds = Number(process.env['MIGRATION_KILLS'] ?? 2);
+const rounds = Number(process.env['MIGRATION_KILLS'] ?? 1);
 const all = journal.entries.length;
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 /** How many migrations are there before a round: none, or some, or all but the last. */
