@@ -35,7 +35,7 @@ function wheelToTurn(asked: Query): Html {
 <div class="field"><label for="p-full">Fill the bobbin</label><span class="hint" id="p-full-hint">from empty to full</span><input id="p-full" type="range" name="full" min="0" max="100" step="1" value="${full}" aria-describedby="p-full-hint"></div>
 <button type="submit">Show it</button>
 <p class="soft">The setting is worked out with a bag test that lifts 15 g and pulls off at 60 g, 5 g to draw in, and yarn and hand that bear 60 g. Do such a test at your own wheel: <a href="/calculate/tension">tension</a>.</p></form>
-<div class="played"><figure>${trusted(withoutStyle(now.picture))}</figure><dl class="facts">${now.facts.map(([what, text]) => html`<dt>${what}</dt><dd>${text}</dd>`)}</dl><p class="sentence">${now.sentence}</p></div></div></section>`;
+<div class="played"><figure tabindex="0">${trusted(withoutStyle(now.picture))}</figure><dl class="facts">${now.facts.map(([what, text]) => html`<dt>${what}</dt><dd>${text}</dd>`)}</dl><p class="sentence">${now.sentence}</p></div></div></section>`;
 }
 
 /** Each calculator: what it answers, how it looks, and the two lines that put it on another page. */

@@ -33,7 +33,8 @@ function rankedParts(calculation: Calculation, told: Told, result: unknown): Htm
   return html`${partsOf(of({ ...(result as object), [ranked]: list.slice(0, 1) }))}<details><summary>The next ones</summary>${partsOf(of({ [ranked]: list.slice(1) }))}</details>`;
 }
 
-export const figureOf = (svg: string, caption?: Piece): Html => html`<figure>${trusted(withoutStyle(svg))}${caption === undefined ? '' : html`<figcaption>${caption}</figcaption>`}</figure>`;
+/** Where there is little room a picture keeps its size, so that its words can be read, and is moved sideways: by keys too. */
+export const figureOf = (svg: string, caption?: Piece): Html => html`<figure tabindex="0">${trusted(withoutStyle(svg))}${caption === undefined ? '' : html`<figcaption>${caption}</figcaption>`}</figure>`;
 
 export const assumptionsOf = (list: Reply<unknown>['assumptions']): Html => (list.length === 0 ? html`` : html`<h3>What was taken for granted</h3>
 <ul class="taken">${list.map((a) => html`<li>${a.text}${a.range === undefined && a.effect === undefined ? '' : html` <span class="soft">${a.range === undefined ? '' : `It may be otherwise: ${a.range}. `}${a.effect ?? ''}</span>`}</li>`)}</ul>`);

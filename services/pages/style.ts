@@ -32,7 +32,7 @@ pre{background:var(--cloth);border:1px solid var(--line);border-radius:6px;paddi
 .caution,.look,.problem{border-left:6px solid var(--madder);padding:.5rem .9rem;margin:.8rem 0;background:var(--ground);border-radius:0 6px 6px 0}
 .look{border-left:6px dotted var(--weld)}.caution b,.problem b{color:var(--madder)}.look b{color:var(--weld)}
 .caution p,.look p{margin:.2rem 0}.problem h2{margin-top:.4rem}
-figure{margin:1.2rem 0;max-width:30rem}figure svg{display:block;width:100%;height:auto}figcaption{color:var(--soft);font-size:.85rem}
+figure{margin:1.2rem 0;max-width:30rem;overflow-x:auto}figure svg{display:block;width:100%;min-width:25rem;height:auto}figcaption{color:var(--soft);font-size:.85rem}
 table{border-collapse:collapse;width:100%;max-width:none;margin:.5rem 0 1rem;font-size:.92rem}
 caption{text-align:left;font-weight:600;padding:.3rem 0}
 th,td{text-align:left;vertical-align:top;padding:.35rem .8rem .35rem 0;border-bottom:1px solid var(--line)}thead th{font-weight:600;color:var(--soft);font-size:.8rem;line-height:1.3}
@@ -85,7 +85,7 @@ table.rows td:empty{display:none}.first-aid tbody th{width:auto}table.rows td.lo
 :root{${set({ ...palette.light, ground: '#fff', cloth: '#fff', soft: '#333' })};color-scheme:light}
 html{font-size:9.2pt;line-height:1.28}.bar,.selvedge,form,.skip,.screen,details:not([open]),.problem+form{display:none!important}
 main,footer{max-width:none;padding:0;margin:0}main>*,section>*{max-width:none}h1{font-size:18pt;margin:0 0 2mm}h2{font-size:13pt;margin:3mm 0 1mm}h3{font-size:11pt;margin:3mm 0 1mm}
-.answer{border:0;padding:0;margin:0}.numbers strong{font-size:17pt}figure{max-width:66mm;margin:1mm 0;break-inside:avoid}table{font-size:9pt}th,td{padding:.6mm 3mm .6mm 0}p,ul,ol,dl{margin:.2rem 0 .4rem}.caution,.look{padding:.2rem .6rem;margin:.3rem 0}section,.caution{break-inside:avoid}
+.answer{border:0;padding:0;margin:0}.numbers strong{font-size:17pt}figure{max-width:66mm;margin:1mm 0;break-inside:avoid}figure svg{min-width:0}table{font-size:9pt}th,td{padding:.6mm 3mm .6mm 0}p,ul,ol,dl{margin:.2rem 0 .4rem}.caution,.look{padding:.2rem .6rem;margin:.3rem 0}section,.caution{break-inside:avoid}
 footer{margin-top:4mm;padding-top:2mm}.analysis figure{max-width:98mm}.analysis section{break-inside:avoid}.analysis table{font-size:8pt}.class-sheet table{font-size:8.2pt}.class-sheet th,.class-sheet td{padding:.35mm 2mm .35mm 0}.advice{grid-template-columns:1fr 1fr 1fr;gap:1mm 5mm;font-size:8.6pt}.advice h3{margin-top:1mm}.advice li{break-inside:avoid}.advised>.two,.advised>.sources{display:none}a{color:inherit;text-decoration:none}
 .first-aid h1{font-size:15pt}.first-aid p{margin:.1rem 0}.first-aid{font-size:8pt}.first-aid table{font-size:7pt;line-height:1.18;margin:1mm 0}.first-aid th,.first-aid td{padding:.3mm 2mm .3mm 0}.first-aid td:nth-child(2){width:17%}.first-aid tr{break-inside:avoid}.first-aid~footer,.first-aid+footer{margin-top:1mm}
 .two{grid-template-columns:1fr 66mm;gap:1mm 6mm}.sheet section~section figure{display:none}.note p{max-width:none;columns:2;column-gap:8mm;font-size:8.6pt;line-height:1.2}.sheet .card-groups{grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm}.sheet .modes section:first-child{grid-column:1/-1}.sheet .modes section~section .two{grid-template-columns:1fr}.sheet figure svg{max-height:80mm}.sheet .numbers strong{display:inline;font-size:13pt}.sheet .numbers{gap:0 6mm}.sheet .facts{grid-template-columns:auto 1fr auto 1fr}.sheet figure{max-width:54mm}.sheet .two{grid-template-columns:1fr 54mm}

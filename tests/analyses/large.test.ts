@@ -4,7 +4,7 @@
  * `LARGE_ROWS=1000000 npm test -- tests/analyses/large` for a table that is large.
  */
 import { readFileSync } from 'node:fs';
-import { connect } from 'node:net';
+import { connect, type NetConnectOpts } from 'node:net';
 import { expect, it } from 'vitest';
 import { Analyser } from '../../services/analyses/chunk.js';
 import { Intake } from '../../services/analyses/intake.js';
@@ -47,7 +47,7 @@ if (built) await describeWith('postgres', 'a large table', () => {
 
       // A reader that takes a kilobyte a second.
       const { port } = new URL(mill.url);
-      const socket = connect({ port: Number(port), host: '127.0.0.1', ...{ highWaterMark: 1024 } });
+      const socket = connect({ port: Number(port), host: '127.0.0.1', highWaterMark: 1024 } as NetConnectOpts);
       socket.write(`GET /v1/analyses/${id}/results HTTP/1.1\r\nHost: localhost\r\nAuthorization: Bearer ${mill.key}\r\n\r\n`);
       let slow = 0;
       const drip = setInterval(() => { const piece = socket.read(1024) as Buffer | null; slow += piece?.length ?? 0; }, 1000);
