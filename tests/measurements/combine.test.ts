@@ -3,8 +3,7 @@ import fc from 'fast-check';
 import jstat from 'jstat';
 import { describe, expect, it } from 'vitest';
 import { chiSquareTail, combine } from '../../services/measurements/combine.js';
-import { coastTime } from '../../services/calculations/flyer/formula.js';
-import { coastBearing, coastFit } from '../../services/calculations/flyer/formula.js';
+import { coastBearing, coastFit, coastTime } from '../../services/calculations/flyer/formula.js';
 
 describe('χ²', () => {
   // Abramowitz & Stegun, Handbook of Mathematical Functions, Table 26.8: χ² that is exceeded with probability Q.
@@ -62,6 +61,12 @@ describe('drag by coast-down', () => {
   });
   it('is found again from them', () => {
     const { bearing, air } = coastFit({ inertia, ...runs });
+    expect(Math.abs(bearing / 0.0012 - 1)).toBeLessThan(1e-9);
+    expect(Math.abs(air / 4e-7 - 1)).toBeLessThan(1e-9);
+  });
+  it('is found again from a coast that ends at a standstill', () => {
+    // The same, to rest: I/√(M₀c) · atan(ω₀√(c/M₀)), to 40 digits elsewhere.
+    const { bearing, air } = coastFit({ inertia, first: runs.first, second: { from, to: 0, time: 10.934174305735093 } });
     expect(Math.abs(bearing / 0.0012 - 1)).toBeLessThan(1e-9);
     expect(Math.abs(air / 4e-7 - 1)).toBeLessThan(1e-9);
   });

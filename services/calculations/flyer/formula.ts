@@ -40,7 +40,8 @@ export function coastFit(p: { inertia: number; first: Coast; second: Coast }): {
   const { first, second, inertia } = p;
   const span = (run: Coast, s: number): number => (s === 0 ? run.from - run.to : (Math.atan(run.from * s) - Math.atan(run.to * s)) / s);
   const off = (s: number): number => span(first, s) / span(second, s) - first.time / second.time;
-  const top = 1e3 / Math.min(first.to, second.to);
+  // A flyer that coasts to a standstill has no last speed to go by.
+  const top = 1e6 / Math.min(first.from, second.from);
   const at0 = off(0);
   // As good as no air drag.
   if (Math.abs(at0) * (second.time / first.time) < 1e-9) return { bearing: coastBearing({ inertia, ...first }), air: 0 };
