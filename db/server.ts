@@ -1,8 +1,9 @@
 /**
  * A PostgreSQL server as a `Client`. Its driver has faults when the database goes away, and this room is where they stop:
  * a question that is queued then may never settle, so each has a deadline; what is left of the old connections is ended,
- * so that nothing runs late; rows are counted on from a question that failed half-way, so holes are left out; and a transaction whose connection was lost would go on, statement by statement and outside
- * any transaction, on a new one, so each transaction has a connection of its own and stops when that one closes.
+ * so that nothing runs late; rows are counted on from a question that failed half-way, so holes are left out; and a
+ * transaction whose connection was lost would go on, statement by statement and outside any transaction, on a new one, so
+ * each transaction has a connection of its own and stops when that one closes.
  */
 import postgres from 'postgres';
 import type { Client, Clients, Line, Statement } from './client.js';

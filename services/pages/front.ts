@@ -1,11 +1,10 @@
 /** The front page: a wheel to turn at once, every calculator with what to paste, and where to go on. Works without scripts. */
 import { play, playableWheels, mostTurns } from '../../sdk/embeds/play.js';
 import type { Calculation } from '../calculations/calculation.js';
-import { withoutStyle } from '../foundation/drawing.js';
 import type { Query } from '../http/query.js';
 import { attribute, html, trusted, type Html } from './html.js';
 import type { Page } from './layout.js';
-import { snippet } from './results.js';
+import { figureOf, snippet } from './results.js';
 
 const drawn = { drive: 'double-drive', driveWheel: '560 mm', band: '2 mm', whorl: '60 mm', bobbin: '48 mm' } as const;
 
@@ -35,7 +34,7 @@ function wheelToTurn(asked: Query): Html {
 <div class="field"><label for="p-full">Fill the bobbin</label><span class="hint" id="p-full-hint">from empty to full</span><input id="p-full" type="range" name="full" min="0" max="100" step="1" value="${full}" aria-describedby="p-full-hint"></div>
 <button type="submit">Show it</button>
 <p class="soft">The setting is worked out with a bag test that lifts 15 g and pulls off at 60 g, 5 g to draw in, and yarn and hand that bear 60 g. Do such a test at your own wheel: <a href="/calculate/tension">tension</a>.</p></form>
-<div class="played"><figure tabindex="0">${trusted(withoutStyle(now.picture))}</figure><dl class="facts">${now.facts.map(([what, text]) => html`<dt>${what}</dt><dd>${text}</dd>`)}</dl><p class="sentence">${now.sentence}</p></div></div></section>`;
+<div class="played">${figureOf(now.picture)}<dl class="facts">${now.facts.map(([what, text]) => html`<dt>${what}</dt><dd>${text}</dd>`)}</dl><p class="sentence">${now.sentence}</p></div></div></section>`;
 }
 
 /** Each calculator: what it answers, how it looks, and the two lines that put it on another page. */
