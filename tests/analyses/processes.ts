@@ -1,15 +1,12 @@
 /** Analyses as they are run at large: the service and its workers as processes over a PostgreSQL of their own, seen over HTTP as a guild sees them. */
-import { databaseOver } from '../../db/client.js';
-import { migrateServer } from '../../db/migrate.js';
-import { connectRoles, connectServer } from '../../db/server.js';
+import { connectServer } from '../../db/server.js';
 import { Wheelgrist } from '../../sdk/src/node.js';
-import { guildStore } from '../../services/guilds/store.js';
-import { makeServerDatabase } from '../support/db.js';
+import { makeServerWithGuild } from '../support/guild.js';
 import { freePort, start, type Started } from '../start/support.js';
 
 export interface Line { verdict: 'analysed' | 'rejected'; row: number; line: number; name?: string; errors?: { code: string; detail: string; received?: string }[]; end?: true; rows?: number; analysed?: number; rejected?: number }
 export interface Mill {
-  readonly made: Awaited<ReturnType<typeof makeServerDatabase>>; readonly service: Started; readonly client: Wheelgrist; readonly url: string; readonly key: string; readonly environment: Readonly<Record<string, string>>;
+  readonly made: Awaited<ReturnType<typeof makeServerWithGuild>>; readonly service: Started; readonly client: Wheelgrist; readonly url: string; readonly key: string; readonly environment: Readonly<Record<string, string>>;
   /** Begins a worker; `more` goes into its environment. */
   worker(more?: Record<string, string>): Started;
   /** Asks the database as its owner, whom nothing is hidden from. */
@@ -19,12 +16,8 @@ export interface Mill {
 }
 
 export async function openMill(): Promise<Mill> {
-  const made = await makeServerDatabase();
-  await migrateServer(made.url);
-  const database = databaseOver(connectRoles(made.url, { connections: 1 }), 'server');
-  await guildStore(database).addGuild('thornmere-guild', 'Thornmere Guild');
-  const key = await guildStore(database).addKey('thornmere-guild', 'test', ['read', 'write']);
-  await database.close();
+  const made = await makeServerWithGuild('read', 'write');
+  const { key } = made;
   const port = await freePort();
   const environment = { DATABASE_URL: made.url, WRITES_PER_MINUTE: '0', LOG_LEVEL: 'warn' };
   const service = start({ ...environment, PORT: String(port) });

@@ -6,21 +6,13 @@
 import { readFileSync } from 'node:fs';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { Agent, request } from 'undici';
-import { migrateServer } from '../../db/migrate.js';
-import { databaseOver } from '../../db/client.js';
-import { connectRoles } from '../../db/server.js';
-import { guildStore } from '../../services/guilds/store.js';
 import { freePort, start } from '../start/support.js';
-import { makeServerDatabase } from '../support/db.js';
+import { makeServerWithGuild } from '../support/guild.js';
 
 const minutes = Number(process.env['SOAK_MINUTES'] ?? 30);
 const rate = Number(process.env['SOAK_RATE'] ?? 150);
-const made = await makeServerDatabase();
-await migrateServer(made.url);
-const db = databaseOver(connectRoles(made.url, { connections: 1 }), 'server');
-await guildStore(db).addGuild('loft', 'Loft Guild');
-const key = await guildStore(db).addKey('loft', 'soak', ['read', 'write']);
-await db.close();
+const made = await makeServerWithGuild('read', 'write');
+const { key } = made;
 const port = await freePort();
 const service = start({ DATABASE_URL: made.url, PORT: String(port), WRITES_PER_MINUTE: '0', LOG_LEVEL: 'silent' });
 await service.says(/The library is open/);

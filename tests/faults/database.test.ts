@@ -3,11 +3,7 @@
  * that swallows everything, a server that is stopped and started, a stop while the database hangs.
  */
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { guildStore } from '../../services/guilds/store.js';
-import { databaseOver } from '../../db/client.js';
-import { migrateServer } from '../../db/migrate.js';
-import { connectRoles } from '../../db/server.js';
-import { makeServerDatabase } from '../support/db.js';
+import { makeServerWithGuild } from '../support/guild.js';
 import { makeProxy, type Proxy } from '../support/proxy.js';
 import { describeWith } from '../support/require.js';
 import { freePort, get, ratio, start, type Started } from '../start/support.js';
@@ -16,7 +12,7 @@ const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout
 const rounds = Number(process.env['FAULT_ROUNDS'] ?? 100);
 
 await describeWith('postgres', 'a database that misbehaves', () => {
-  let made: Awaited<ReturnType<typeof makeServerDatabase>>;
+  let made: Awaited<ReturnType<typeof makeServerWithGuild>>;
   let proxy: Proxy;
   let service: Started;
   let port: number;
@@ -27,12 +23,8 @@ await describeWith('postgres', 'a database that misbehaves', () => {
     await service.says(/The library is open/);
   };
   beforeAll(async () => {
-    made = await makeServerDatabase();
-    await migrateServer(made.url);
-    const database = databaseOver(connectRoles(made.url), 'server');
-    await guildStore(database).addGuild('loft', 'Loft Guild');
-    key = await guildStore(database).addKey('loft', 'test', ['read', 'write']);
-    await database.close();
+    made = await makeServerWithGuild('read', 'write');
+    ({ key } = made);
     proxy = await makeProxy(new URL(made.url));
     await run();
   });

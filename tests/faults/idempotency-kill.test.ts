@@ -5,19 +5,16 @@
  */
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { databaseOver } from '../../db/client.js';
-import { migrateServer } from '../../db/migrate.js';
-import { connectRoles, connectServer } from '../../db/server.js';
-import { guildStore } from '../../services/guilds/store.js';
+import { connectServer } from '../../db/server.js';
 import { freePort, get, start, type Started } from '../start/support.js';
-import { makeServerDatabase } from '../support/db.js';
+import { makeServerWithGuild } from '../support/guild.js';
 import { makeProxy, type Proxy } from '../support/proxy.js';
 import { describeWith } from '../support/require.js';
 
 const rounds = 50;
 
 await describeWith('postgres', 'a process killed between effect and reply', () => {
-  let made: Awaited<ReturnType<typeof makeServerDatabase>>;
+  let made: Awaited<ReturnType<typeof makeServerWithGuild>>;
   let proxy: Proxy;
   let steady: Started;
   let steadyPort: number;
@@ -25,13 +22,8 @@ await describeWith('postgres', 'a process killed between effect and reply', () =
   // Limits are counted by transactions of their own, whose COMMIT is not the one that is waited for.
   const environment = { WRITES_PER_MINUTE: '0' };
   beforeAll(async () => {
-    made = await makeServerDatabase();
-    await migrateServer(made.url);
-    const database = databaseOver(connectRoles(made.url, { connections: 1 }), 'server');
-    const guilds = guildStore(database);
-    await guilds.addGuild('thornmere-guild', 'Thornmere Guild');
-    key = await guilds.addKey('thornmere-guild', 'test', ['read', 'write']);
-    await database.close();
+    made = await makeServerWithGuild('read', 'write');
+    ({ key } = made);
     proxy = await makeProxy(new URL(made.url));
     steadyPort = await freePort();
     steady = start({ ...environment, DATABASE_URL: made.url, PORT: String(steadyPort) });

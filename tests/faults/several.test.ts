@@ -8,12 +8,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { databaseOver } from '../../db/client.js';
-import { migrateServer } from '../../db/migrate.js';
-import { connectRoles } from '../../db/server.js';
-import { guildStore } from '../../services/guilds/store.js';
 import { Wheelgrist } from '../../sdk/src/index.js';
-import { makeServerDatabase } from '../support/db.js';
+import { makeServerWithGuild } from '../support/guild.js';
 import { describeWith, lacking } from '../support/require.js';
 import { freePort, get, ratio, root, start, type Started } from '../start/support.js';
 
@@ -22,7 +18,7 @@ const processes = 3;
 
 const database = await lacking('postgres');
 await describeWith(database === undefined ? 'nginx' : 'postgres', 'several processes behind a proxy', () => {
-  let made: Awaited<ReturnType<typeof makeServerDatabase>>;
+  let made: Awaited<ReturnType<typeof makeServerWithGuild>>;
   let folder: string;
   let proxy: ChildProcess;
   let port: number;
@@ -34,12 +30,8 @@ await describeWith(database === undefined ? 'nginx' : 'postgres', 'several proce
     await running[i]!.says(/The library is open/);
   };
   beforeAll(async () => {
-    made = await makeServerDatabase();
-    await migrateServer(made.url);
-    const db = databaseOver(connectRoles(made.url), 'server');
-    await guildStore(db).addGuild('loft', 'Loft Guild');
-    key = await guildStore(db).addKey('loft', 'test', ['read', 'write', 'admin']);
-    await db.close();
+    made = await makeServerWithGuild('read', 'write', 'admin');
+    ({ key } = made);
     for (let i = 0; i < processes; i++) ports.push(await freePort());
     await Promise.all(ports.map((_, i) => run(i)));
     port = await freePort();

@@ -9,12 +9,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { databaseOver } from '../../db/client.js';
-import { migrateServer } from '../../db/migrate.js';
-import { connectRoles } from '../../db/server.js';
-import { guildStore } from '../../services/guilds/store.js';
 import { freePort, get, start, type Started } from '../start/support.js';
-import { makeServerDatabase } from '../support/db.js';
+import { makeServerWithGuild } from '../support/guild.js';
 import { describeWith } from '../support/require.js';
 
 const kills = Number(process.env['KILLS'] ?? 4);
@@ -148,13 +144,7 @@ describe('the embedded library', () => {
 });
 await describeWith('postgres', 'a library on PostgreSQL', () => {
   it(`loses nothing and doubles nothing when its process is killed ${kills} times while it writes`, async () => {
-    const made = await makeServerDatabase();
-    await migrateServer(made.url);
-    const database = databaseOver(connectRoles(made.url, { connections: 1 }), 'server');
-    const guilds = guildStore(database);
-    await guilds.addGuild('thornmere-guild', 'Thornmere Guild');
-    const key = await guilds.addKey('thornmere-guild', 'test', ['admin']);
-    await database.close();
-    await underFire({ environment: { ...limits, DATABASE_URL: made.url }, key, close: () => made.drop() });
+    const { url, key, drop } = await makeServerWithGuild('admin');
+    await underFire({ environment: { ...limits, DATABASE_URL: url }, key, close: drop });
   }, 300_000);
 });
