@@ -21,7 +21,7 @@ export class Transport {
   constructor(options: TransportOptions) {
     const { key, baseUrl, allowKeyInBrowser } = options;
     const { window, document } = globalThis as { window?: unknown; document?: unknown };
-    if (key && !/^[!-~]+$/.test(key)) throw new TypeError('The key holds a blank.');
+    if (key && !/^[!-~]+$/.test(key)) throw new TypeError('The key holds a blank or line break.');
     if (key && window && document && !allowKeyInBrowser) throw new TypeError('All can read a key in a page (allowKeyInBrowser).');
     if (!/^https?:\/\/[^@?#]+$/.test(baseUrl)) throw new TypeError('baseUrl is like https://wheels.example');
     this.#options = options;
@@ -107,7 +107,7 @@ export class Transport {
           if (status < 300) return { ...facts, data: await wait(() => read(response, facts)), attempts: attempt, response };
           last = new ProblemReply(facts, this.#problem(await wait(() => response.text())));
           // 408, 425, 429 and what went wrong over there may pass by themselves.
-          again = /408|425|429|5../.test(`${status}`);
+          again = /408|42[59]|5../.test(`${status}`);
           // Seconds or a date (RFC 9110, 10.2.3).
           const asked = got['retry-after']!;
           after = Math.max(0, (+asked >= 0 ? +asked * 1000 : Date.parse(asked) - now()) || 0);
